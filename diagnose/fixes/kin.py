@@ -1,9 +1,11 @@
 """What trials for other tiles tell of this one: the tile it is a trial for, those of its glaze.
 
-It is told and weighs nothing: they were made otherwise than this tile in more than their change.
+It is told and weighs nothing, but for trials of a change that was tried on this tile as well
+(`diagnose.trials.repeated`).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.tried import worked_already
@@ -34,13 +36,18 @@ def kin_of(record: "TileRecord", defect: str, others: "Sequence[TileRecord]") ->
     found = {}
     if record.trial_of and record.trial_defect == defect:
         found[record.trial_of] = f"On the other trials for {record.trial_of}"
+    for mark in alike_with_trials(record, defect, others):
+        found.setdefault(mark, f"On trials for {mark}, the same glaze on the same clay")
+    return dict(list(found.items())[:MOST_KIN])
+
+
+def alike_with_trials(
+    record: "TileRecord", defect: str, others: "Sequence[TileRecord]"
+) -> Iterator[str]:
+    """The marks of the other tiles of its glaze on its clay with trials that were looked at."""
     trials = (each for each in others if each.trial_defect == defect and each.inspections)
     of = {each.trial_of for each in trials} - {record.mark}
-    for each in others:
-        if each.mark in of and _is_alike(each, record):
-            alike = f"On trials for {each.mark}, the same glaze on the same clay"
-            found.setdefault(each.mark, alike)
-    return dict(list(found.items())[:MOST_KIN])
+    return (each.mark for each in others if each.mark in of and _is_alike(each, record))
 
 
 def _is_alike(one: "TileRecord", other: "TileRecord") -> bool:
@@ -60,7 +67,7 @@ def _glazed(record: "TileRecord") -> set[tuple]:
 def kin_says(case: "Case", kin: "Case", start: str) -> tuple[list[str], list[str]]:
     """What worked on the trials for a tile akin, and how all of them came out.
 
-    Empty where the tile asked about was weighed with these trials itself.
+    But for those that the tile asked about was weighed with itself; empty where that is all.
 
     Parameters
     ----------
@@ -70,7 +77,8 @@ def kin_says(case: "Case", kin: "Case", start: str) -> tuple[list[str], list[str
         How these are spoken of, from `kin_of`.
     """
     told = {case.record.mark, *(each.mark for each in case.tried)}
-    tried = [each for each in kin.tried if each.mark != case.record.mark]
-    if all(each.mark in told for each in tried):
+    left = [each for each in kin.tried if each.mark not in told and not each.of]
+    if not left:
         return [], []
-    return [f"{start}: {each}" for each in worked_already(kin)], [f"{start}. {in_short(tried)}"]
+    worked = worked_already(replace(kin, tried=tuple(left)))
+    return [f"{start}: {each}" for each in worked], [f"{start}. {in_short(left)}"]

@@ -42,14 +42,18 @@ def beside_it(trial: "TileRecord", controls: "Sequence[TileRecord]") -> "list[Ti
     return [each for each in controls if telling_looks(each) and firing_key(each) == of]
 
 
-def controls_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[TileRecord]":
-    """The tiles planned as this one once more, whichever of its faults they were planned for.
+def controls_of(
+    trial: "TileRecord", record: "TileRecord", others: "Sequence[TileRecord]"
+) -> "list[TileRecord]":
+    """The controls of the set of a trial, whichever fault of its tile they were planned for.
 
-    Of a control also itself, and the others of its set.
+    Where it is a trial for the tile that is asked about, and that is a control, also this itself
+    and the others of its set; of a trial for another tile those of that one.
     """
     from diagnose.trials.tried import is_control
 
-    of = {name_key(mark) for mark in sets_of(record)}
+    sets = sets_of(record)
+    of = {name_key(mark) for mark in (sets if trial.trial_of in sets else [trial.trial_of])}
     tiles = (each for each in (*others, record) if is_control(each) and each.trial_of)
     return [each for each in tiles if name_key(each.trial_of) in of]
 

@@ -23,7 +23,7 @@ from diagnose.trials.fired import fired_otherwise
 from diagnose.trials.recipe import RECIPE, recipe_change
 from diagnose.trials.tried import Tried, is_control, tells_nothing
 from diagnose.view import View, area_of
-from tiles.records.derived import defects_on, shows
+from tiles.records.derived import defects_on, recipe_key, shows
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -73,6 +73,20 @@ def outcome(
     besides = _besides(case, trial, found, controls)
     told = replace(told, answers=answers, besides=besides)
     return told, _chances(case, told, found, _as_changed(case, trial, found), (rest, earlier))
+
+
+def change_tested(case: "Case", trial: "TileRecord") -> tuple | None:
+    """What a trial tests on this tile, the same for two that test the same.
+
+    The change in our words, and of a trial recipe its lines; None where it tells no causes apart.
+    """
+    if is_control(trial):
+        return None
+    told, found = _change_of(case, trial, _seen(case, trial))
+    if found is None or not is_borne_out(trial, found.step.changes[0]):
+        return None
+    recipe = found.step.edit.get(RECIPE) if found.kind == RECIPE else None
+    return told.change.casefold(), recipe and tuple(recipe_key(recipe))
 
 
 def _seen(case: "Case", trial: "TileRecord") -> Tried:

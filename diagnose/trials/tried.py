@@ -49,9 +49,10 @@ class Tried:
     ``is_as_planned``: its record does not gainsay the change. ``glaze`` names the trial recipe that
     it carries, which ends in the line it lies on and how far along it: "A 2/3". ``besides`` is in
     what it differs beyond its change from the failed tile, or was fired otherwise than the control
-    beside it. ``beside`` are the controls of its
-    firing where they came out without the fault as well as it did: then it tells nothing. ``words``
-    are the own ones that it was planned in, where ``change`` is what its record shows.
+    beside it. ``beside`` are the controls of its firing where they came out without the fault as
+    well as it did: then it tells nothing. ``words`` are the own ones that it was planned in, where
+    ``change`` is what its record shows. ``of`` is the tile that it was planned for, where that is
+    another one that was made alike.
     """
 
     mark: str
@@ -68,6 +69,7 @@ class Tried:
     besides: tuple[str, ...] = ()
     beside: tuple[str, ...] = ()
     words: str = ""
+    of: str = ""
 
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
@@ -92,7 +94,7 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
     from diagnose.wording import listed
 
     again, many = sum(each.came_again for each in alike), len(alike)
-    marks = listed([each.mark for each in alike])
+    marks = listed([_with_its_tile(each) for each in alike])
     came = "the fault came again" if again else "the fault did not come"
     if 0 < again < many:
         came += f" on {again} of {many}"
@@ -114,6 +116,10 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
     change = f", {alike[0].change}" if is_named else ""
     change += f" (in your words {words})" if words else ""
     return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
+
+
+def _with_its_tile(one: Tried) -> str:
+    return f"{one.mark} (for {one.of}, made alike)" if one.of else one.mark
 
 
 def _is_otherwise(control: Tried) -> bool:
@@ -224,7 +230,8 @@ def _in_brief(change: str) -> str:
 def _mark(tried: Tried) -> str:
     """Its mark, with the faults that came instead."""
     instead = [] if tried.came_again else tried.instead
-    mark = f"{tried.mark} so far" if tried.is_early else tried.mark
+    mark = f"{tried.mark} for {tried.of}" if tried.of else tried.mark
+    mark += " so far" if tried.is_early else ""
     mark += f" ({tried.days} days)" if tried.is_early and tried.days is not None else ""
     mark += f', "{tried.words}"' if tried.words else ""
     also = "" if tried.change == UNCHANGED else "also "
@@ -256,7 +263,7 @@ def with_trials(
     case : Case
         With what own tiles say already added.
     trials : sequence of TileRecord
-        From `trials_of`.
+        From `trials_of`, and those that repeat them on tiles made alike (`trials.repeated`).
     rest : sequence of TileRecord
         Own tiles but for the trials with a change.
     """
@@ -268,11 +275,13 @@ def with_trials(
 
     late = late_on(case, [*rest, *trials])
     alike, tried = inspected(rest, late), []
-    controls = controls_of(case.record, rest)
+    own = sets_of(case.record)
     whole: dict[str, dict[str, float]] = {}
     for each in reversed(looked_at):  # the first one made tells most of its change
+        controls = controls_of(each, case.record, rest)
         found, again = outcome(case, each, alike, tried, controls)
-        found = replace(found, **when_looked(late, each))
+        of = "" if each.trial_of in own else each.trial_of
+        found = replace(found, of=of, **when_looked(late, each))
         beside = () if found.came_again or is_control(each) else sound_beside(each, controls, late)
         if beside:
             tried.append(replace(found, beside=beside, answers=frozenset()))

@@ -1,11 +1,15 @@
 """What trials for one tile tell of others: of its control, its other trials, the same glaze."""
 
+import pytest
+
 from diagnose.fixes.kin import kin_of, kin_says
 from diagnose.fixes.of_tile import fix
 from diagnose.fixes.shapes import UNCHANGED
 from diagnose.report import why
-from tests.unit.diagnose.test_next_tiles import OTHER, tile
+from diagnose.trials.tried import MOST_OF_A_CHANGE, by_change, in_short, said
+from tests.unit.diagnose.test_next_tiles import OTHER, WHITE, tile
 from tests.unit.diagnose.test_tried import looked_at
+from tiles.records import forms
 
 FAILED = tile("crawling", coats=4)
 PLANNED = {each.tile["trial_change"]: each.tile for each in fix(FAILED)[0].trials}
@@ -61,6 +65,80 @@ def test_trials_tell_of_their_siblings_and_of_the_same_glaze_on_the_same_clay_al
                                     "(N-1)."])  # fmt: skip
     (answer,) = fix(alike, others=others, akin=[(kin, start)])
     assert answer.tried == tried
+
+
+SECOND = FAILED.model_copy(update={"mark": "K-1"})
+
+
+HOTTER = {"trial_change": "bisque cone 06 -> 04", "bisque_cone": "04", "areas": FAILED.areas}
+
+
+def of_second(trial, mark, **values):
+    """A trial for the second tile, like one for the first."""
+    return trial.model_copy(update={"trial_of": "K-1", "mark": mark} | values)
+
+
+def share(case, cause="coat_too_thick"):
+    return next(row.share for row in case.rows if row.name == cause)
+
+
+def test_trials_of_one_change_on_two_tiles_made_alike_count_for_both():
+    control, thinner = trials()
+    set_of_second = [of_second(control, "K-2"), of_second(thinner, "K-3")]
+    alone = weighed(FAILED, [control, thinner, set_of_second[0]])
+    others = [FAILED, SECOND, control, thinner, *set_of_second]
+    of_first, of_other = (weighed(each, others) for each in (FAILED, SECOND))
+    assert share(of_first) == share(of_other) > share(alone) + 0.03
+    assert [(each.mark, each.of) for each in of_first.tried if each.change == COATS] == [
+        ("K-3", "K-1"), ("N-2", "")]  # fmt: skip
+    alike = by_change(of_first.tried)
+    told = f"trials N-2 and K-3 (for K-1, made alike), {COATS}: the fault did not come."
+    assert told in map(said, alike)
+    assert f"{COATS} on 2 of 2 (N-2, K-3 for K-1)" in in_short(of_first.tried)
+    start = "On trials for K-1"
+    assert kin_says(of_first, of_other, start) == ([], [f"{start}. Came again: as it was (K-2)."])
+
+
+def test_many_trials_on_tiles_made_alike_are_capped_with_its_own():
+    control, thinner = trials()
+    more = [of_second(thinner, f"K-{at}") for at in range(3, 40)]
+    of = weighed(FAILED, [FAILED, SECOND, control, thinner, *more])
+    assert len(of.tried) == 39
+    moves = [sum(each.move(row.name) for each in of.tried) for row in of.rows]
+    assert max(moves) - min(moves) == pytest.approx(MOST_OF_A_CHANGE)
+
+
+@pytest.mark.parametrize(
+    ("second", "made", "besides"),
+    [
+        (SECOND, {}, ()),
+        (SECOND, {"bisque_cone": "04"}, ("bisque cone: 06 -> 04",)),
+        (SECOND, {"trial_change": "as it was"}, None),
+        (SECOND, {"trial_change": "thinner"}, ()),
+        (SECOND, HOTTER, None),
+        (SECOND, {"trial_defect": "crazing"}, None),
+        (SECOND, {"inspections": []}, None),
+        (SECOND.model_copy(update={"body": forms.BodyRecord(**WHITE)}), {}, None),
+        (tile("crawling", coats=4, glaze=OTHER).model_copy(update={"mark": "K-1"}), {}, None),
+    ],
+)
+def test_what_differs_on_the_other_tile_is_weighed_as_on_its_own_and_another_change_is_none(
+    second, made, besides
+):
+    _, thinner = trials()
+    of = weighed(FAILED, [FAILED, second, thinner, of_second(thinner, "K-3", **made)])
+    found = {each.mark: each.besides for each in of.tried}
+    assert found == {"N-2": ()} | ({} if besides is None else {"K-3": besides})
+    alone = weighed(FAILED, [FAILED, second, of_second(thinner, "K-3", **made)])
+    assert alone.tried == (), "its own was not tried"
+
+
+def test_a_trial_on_a_tile_made_alike_tells_nothing_beside_its_own_sound_control():
+    control, thinner = trials()
+    sound = of_second(control, "K-2", inspections=thinner.inspections)
+    of = weighed(FAILED, [FAILED, SECOND, control, thinner, sound, of_second(thinner, "K-3")])
+    assert {each.mark: each.beside for each in of.tried if each.change == COATS} == {
+        "N-2": (), "K-3": ("K-2",)}  # fmt: skip
 
 
 def test_a_sound_twin_stands_with_the_cause_that_it_speaks_for():
