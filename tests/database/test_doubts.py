@@ -60,6 +60,12 @@ def test_of_two_marks_for_one_tile_the_one_with_the_letter_is_told_whichever_cam
     ]
 
 
+@pytest.mark.parametrize("marks", [["T-01", "T-001"], ["T-001", "T-01"]])
+def test_of_two_marks_of_one_day_the_one_stored_last_is_told(sqlite_database, marks):
+    ((doubted, _said, mend),) = told(sqlite_database, *map(tile, marks))
+    assert (doubted, mend) == (marks[1:], f"tiles remove {marks[1]}")
+
+
 def test_a_mark_that_is_another_but_for_a_letter_is_one_doubt_though_it_has_neighbours(
     sqlite_database,
 ):

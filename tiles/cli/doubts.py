@@ -48,7 +48,7 @@ def doubts(session, records: list) -> list[Doubt]:
 def _found(session, records: list) -> Iterator[Doubt]:
     from tiles.cli.doubts_asked import of_firings, of_tiles
 
-    yield from _of_marks(session, [record.mark for record in records])
+    yield from _of_marks(session, records)
     yield from _of_names(session, records)
     yield from _of_shelves(session, records)
     yield from _of_readings(records)
@@ -57,11 +57,16 @@ def _found(session, records: list) -> Iterator[Doubt]:
     yield from of_tiles(records)
 
 
-def _of_marks(session, marks: list[str]) -> Iterator[Doubt]:
+def _of_marks(session, records: list) -> Iterator[Doubt]:
     """Each pair of marks once: the one with the slip, else the newer one, is doubtful."""
     from tiles.queries import marks_alike
     from tiles.records import store
+    from tiles.records.derived import day_of
 
+    stored = marks_alike.marks_as_stored(session)
+    newest = sorted(records, key=lambda each: stored[each.mark], reverse=True)
+    newest.sort(key=lambda each: day_of(each) or date.min, reverse=True)  # those of a day stay so
+    marks = [record.mark for record in newest]
     for mark, known in marks_alike.marks_that_look_alike(session, marks):
         said = f"{mark!r} and {known!r} differ only by {LOOKS}: one tile twice?"
         yield Doubt([mark], said, _line("remove", mark))

@@ -11,6 +11,12 @@ from tiles.records.mark_looks import LETTERS_FOR_DIGITS, digit_key, look_key
 from tiles.records.words import name_key
 
 
+def marks_as_stored(session: Session) -> dict[str, int]:
+    """The place of each mark in the order in which the tiles came on record."""
+    marks = session.scalars(select(models.Tile.mark).order_by(models.Tile.tile_id))
+    return {mark: at for at, mark in enumerate(marks)}
+
+
 def marks_that_look_alike(session: Session, marks: Iterable[str]) -> list[tuple[str, str]]:
     """Each mark with one on record that looks like it on the back of a tile: "T 06" and "T-06"."""
     known = sorted(session.scalars(select(models.Tile.mark)))
