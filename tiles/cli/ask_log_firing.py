@@ -117,7 +117,7 @@ def ask_shelf(db, offered, found) -> str | None:
 def _read_shelf(db: str | None, text: str, found) -> str:
     """The shelf; what is new and rather an answer to another question is asked about."""
     from tiles.queries.alike import shelf_alike, shelves_on_record
-    from tiles.records import forms, models, store
+    from tiles.records import forms
     from tiles.records.words import name_key, refuse_no_name
 
     refuse_no_name(text, "shelf")
@@ -129,9 +129,8 @@ def _read_shelf(db: str | None, text: str, found) -> str:
         known = here if is_number and here else shelves_on_record(session)
         if name_key(shelf) in map(name_key, known):
             return shelf
-        firing = store.look_up(session, models.Firing, shelf)
         meant = shelf_alike(session, shelf)
-    looks = "a firing" if firing else _cone_or_day(shelf) or look_or_answer(shelf)
+        looks = rather_no_shelf(session, shelf) or _cone_or_day(shelf)
     if looks:
         common.talk(f"{shelf!r} looks like {looks}, and no tile stood on a shelf of that name.")
     elif is_number:
@@ -158,11 +157,14 @@ def _shelves_here(session, firing) -> list[str]:
     return sorted({*stood, *read})
 
 
+_DAY = re.compile(r"\d{1,4}[-./]\d{1,2}[-./]\d{1,4}")
+
+
 def _cone_or_day(text: str) -> str:
-    """What a text says that is rather no shelf; nothing where it may be one."""
+    """What a text says that is rather no name; nothing where it may be one."""
     from tiles.chemistry.cones import read_cone
 
-    if re.fullmatch(r"\d{1,4}[-./]\d{1,2}[-./]\d{1,4}", text):
+    if _DAY.fullmatch(text):
         return "a day"
     try:
         return f"cone {read_cone(text)}"
@@ -170,11 +172,20 @@ def _cone_or_day(text: str) -> str:
         return ""
 
 
-def look_or_answer(text: str) -> str:
-    """What a text says that was meant for the look, or for a yes or no; else nothing."""
+def rather_no_shelf(session, text: str) -> str:
+    """What a text says that was meant for another answer than the shelf; nothing where it may be.
+
+    Numbers are left out: many shelves are called so, and each is a cone as well.
+    """
     from tiles.exchange.flat_faults import names_fault
+    from tiles.records import models, store
     from tiles.records.fault_words import says_nothing_seen
 
+    for model, what in ((models.Firing, "a firing"), (models.Kiln, "a kiln")):
+        if store.look_up(session, model, text):
+            return what
+    if _DAY.fullmatch(text):
+        return "a day"
     if text.casefold() in ("y", "n", "yes", "no"):
         return "a yes or no"
     return "what is seen on a tile" if says_nothing_seen(text) or names_fault(text) else ""

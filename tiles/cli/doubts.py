@@ -90,7 +90,7 @@ def _of_names(session, records: list) -> Iterator[Doubt]:
     from tiles.queries.alike import named_in, names_alike
     from tiles.records.store.belongings import command_of, noun
 
-    found = names_alike(session, [], records)
+    found = names_alike(session, [], records, is_whole=True)
     named = [
         (record.mark, {noun(model): names for model, names in named_in([record]).items()})
         for record in (records if found else ())
@@ -103,11 +103,12 @@ def _of_names(session, records: list) -> Iterator[Doubt]:
 
 
 def _of_shelves(session, records: list) -> Iterator[Doubt]:
-    from tiles.cli.ask_log_firing import look_or_answer
+    from tiles.cli.ask_log_firing import rather_no_shelf
     from tiles.queries.alike import shelves_alike, shelves_with_kiln, tiles_on_shelves
     from tiles.records.notices import shelf_read
 
     stood: Counter[str] = Counter()
+    looks = {name: rather_no_shelf(session, name) for name in {x.shelf for x in records} if name}
     for shelves in tiles_on_shelves(session).values():
         stood.update(shelves)
     for found in (shelves_alike, shelves_with_kiln):
@@ -119,8 +120,8 @@ def _of_shelves(session, records: list) -> Iterator[Doubt]:
         if like := shelf_read(of[0]):
             said = f"{firing.name} has no witness cone for shelf {shelf!r}, but for {like!r}."
             yield _of_shelf(marks, said, like)
-        elif shelf and (looks := look_or_answer(shelf)):
-            yield _of_shelf(marks, f"shelf {shelf!r} looks like {looks}.", "NAME")
+        elif shelf and looks[shelf]:
+            yield _of_shelf(marks, f"shelf {shelf!r} looks like {looks[shelf]}.", "NAME")
 
 
 def _of_shelf(marks: list[str], said: str, like: str) -> Doubt:

@@ -41,7 +41,11 @@ class Alike:
 
 
 def names_alike(
-    session: Session, added: Iterable[Added], stored: Iterable[TileRecord] = ()
+    session: Session,
+    added: Iterable[Added],
+    stored: Iterable[TileRecord] = (),
+    *,
+    is_whole: bool = False,
 ) -> list[Alike]:
     """The names just added that are very like another of their kind, each pair once.
 
@@ -51,11 +55,15 @@ def names_alike(
     with other numbers in them are a series (F12, F13), never a slip. Last come those of the same
     words in another order or with other zeros, then clays and glazes whose name is another one's
     beginning, or just added within another one's, and no third one's: those are a family.
+
+    ``is_whole``: it is asked of all that stands on record, so that what counts of a name just added
+    alone counts of each: its words within another one's, and that something was called so before.
     """
     added = list(added)
-    found = _called_otherwise(session, added)
-    asked: list[Alike] = []
     named = named_in(stored)
+    held = [Added(noun(model), name) for model in _MODELS for name in sorted(named[model])]
+    found = _called_otherwise(session, held if is_whole else added)
+    asked: list[Alike] = []
     for model in _MODELS:
         just_added = {each.name for each in added if each.what == noun(model)}
         new = just_added | named[model]
@@ -67,7 +75,7 @@ def names_alike(
         slips = _pairs(new, tiles)
         longer = []
         if model in _SHORTENED:
-            longer = [*begun(new, tiles), *within(just_added, tiles)]
+            longer = [*begun(new, tiles), *within(new if is_whole else just_added, tiles)]
         perhaps = [pair for pair in longer if roles[pair[0]] == roles[pair[1]]]
         seen, known = set(), set(map(name_key, tiles))
         for pair in [*slips, *reworded(new, tiles), *perhaps]:
@@ -84,8 +92,16 @@ def names_alike(
 
 
 def _called_otherwise(session: Session, added: Iterable[Added]) -> list[Alike]:
-    """Each name just added that something on record had before it was renamed or merged."""
-    told = ((each, former.called_now(session, each.what, each.name)) for each in added)
+    """Each of these names that something on record had before it was renamed or merged."""
+    once = {
+        noun(model): {name_key(each.name) for each in former.of_noun(session, noun(model))}
+        for model in _MODELS
+    }
+    told = (
+        (each, former.called_now(session, each.what, each.name))
+        for each in added
+        if name_key(each.name) in once.get(each.what, ())
+    )
     return [
         Alike(new.what, new.name, old.called, since=old.since)
         for new, known in told
