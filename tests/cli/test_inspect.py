@@ -132,3 +132,23 @@ def test_inspect_refuses_in_one_line_and_changes_nothing(tile, tiles, options, t
     before = all_rows(tile)
     assert_one_line_error(tiles("inspect", "N-1", *options), *told)
     assert all_rows(tile) == before
+
+
+def test_words_kept_as_other_become_the_fault_that_they_mean(tile, tiles):
+    first = ("--defect", "other (milky)@1", "--inspected-on", "2026-02-01", "--yes")
+    assert tiles("inspect", "N-1", *first).code == 0
+    again = ("--defect", "slight cloudiness@1", "--inspected-on", "2026-02-01")
+    assert tiles("inspect", "N-1", *again).err == (
+        "'milky' of N-1 stays beside it as other. If that is the same cloudiness: tiles change N-1 "
+        "--other-is milky=cloudiness\n"
+    )
+    wrong = tiles("change", "N-1", "--other-is", "greasy=cloudiness")
+    assert_one_line_error(wrong, "N-1 has no fault kept as 'greasy'. Try: the words on record")
+    assert_one_line_error(tiles("change", "N-1", "--other-is", "milky"), "does not say which fault")
+    ran = tiles("change", "N-1", "--other-is", "Milky=cloudiness")
+    assert ran.out == "N-1 is changed.\n  other (Milky) -> cloudiness (Milky)\n"
+    looks = shown(tiles, "N-1")["inspections"][1:]
+    assert [[(each["defect"], each["note"]) for each in look["defects"]] for look in looks] == [
+        [("cloudiness", "milky")], [("cloudiness", None)]
+    ]  # fmt: skip
+    assert "kept as other" not in tiles("find", "--doubtful").out

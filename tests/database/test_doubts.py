@@ -147,11 +147,11 @@ def test_words_that_mean_a_fault_of_the_list(sqlite_database):
     looks = [{"inspected_on": "2026-09-18", "defects": [{"defect": "other", "note": note}]}
              for note in ("milky", "chipped on the way out")]  # fmt: skip
     tiles = [tile(f"T-0{n}", inspections=[look]) for n, look in enumerate(looks)]
-    mended = [looks[0], {"inspected_on": "2026-09-18", "defects": [{"defect": "cloudiness"}]}]
-    tiles.append(tile("T-02", inspections=mended))
+    beside = [looks[0], {"inspected_on": "2026-09-18", "defects": [{"defect": "cloudiness"}]}]
+    tiles.append(tile("T-02", inspections=beside))
     ((marks, _said, mend),) = told(sqlite_database, *tiles)
-    assert marks == ["T-00"]
-    assert mend.endswith('--defect "cloudiness (milky)" --inspected-on 2026-09-18')
+    assert marks == ["T-00", "T-02"]
+    assert mend == "tiles change T-00 T-02 --other-is milky=cloudiness"
 
 
 def test_a_firing_far_outside_the_labels_of_most_of_its_tiles_is_one_doubt(sqlite_database):

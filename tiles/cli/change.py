@@ -59,6 +59,9 @@ def change(
     forget_inspection: Annotated[
         Text, _option("Take the look of this day off, YYYY-MM-DD; of several :2 is the second.")
     ] = None,
+    other_is: Annotated[
+        Text, _option('The fault that words kept as other mean: "milky=cloudiness".')
+    ] = None,
     note: Annotated[Text, _option("Anything else.")] = None,
     trial_of: Annotated[
         Text, _option('Mark of the failed tile it is a trial for; "" for none.')
@@ -89,7 +92,7 @@ def change(
     simple, layer, lists = (common.fields(names, given) for names in (_SIMPLE, _LAYER, _LISTS))
     asked = _Asked(
         new_mark, simple, glaze or [], layer, applied_on or [], recipe_version, lists, clue or [],
-        inspected_on, forget_inspection,
+        inspected_on, forget_inspection, other_is,
     )  # fmt: skip
     meant = shelf_meant(shelf, db)
     found, same, again = common.confirmed(
@@ -117,6 +120,7 @@ class _Asked:
     clues: list[str]
     inspected_on: Text
     forget_inspection: Text
+    other_is: Text
 
 
 class _Changed(NamedTuple):
@@ -180,7 +184,7 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
     _put_clues(values, asked.clues)
     forgotten = _forget(values, record.inspections, asked.forget_inspection)
     _date_last_look(values, asked.inspected_on)
-    changed = forms.read(forms.TileRecord, values)
+    changed = _name_other(forms.read(forms.TileRecord, values), asked.other_is)
     if asked.glazes and asked.recipe_version is None:
         change_layers.take_only_recipes(session, changed, record)
     if asked.inspected_on:
@@ -207,6 +211,9 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
     are = f"now {first.stored.mark}" if is_renamed else "changed"
     print(f"{some([each.before.mark for each in found])} {'are' if others else 'is'} {are}.")
     change_told.tell([(each.before, each.stored) for each in found])
+    if asked.other_is:
+        words, _sign, fault = asked.other_is.rpartition("=")
+        print(f"  other ({words.strip()}) -> {fault.strip()} ({words.strip()})")
     if asked.glazes:
         tell_order(records)
     if is_renamed:
@@ -272,6 +279,32 @@ def _forget(values: dict, looks: list, which: str | None) -> "InspectionRecord |
         )
     del values["inspections"][by_number[number]]
     return looks[by_number[number]]
+
+
+def _name_other(record: "TileRecord", told: Text) -> "TileRecord":
+    """The fault of the list in place of words that were kept as another one."""
+    from tiles.records import forms, looks
+    from tiles.records.derived import own_words
+
+    if told is None:
+        return record
+    words, sign, name = (each.strip() for each in told.rpartition("="))
+    if not (words and name):
+        raise InvalidValue(
+            f"{told!r} does not say which fault it is.", "milky=cloudiness.", field="other_is"
+        )
+    fault = forms.read(forms.DefectSeen, {"defect": name}).defect
+    seen = [each for look in record.inspections for each in look.defects]
+    if not any(looks.is_kept_as(words, each) for each in seen):
+        kept = ", ".join(dict.fromkeys(filter(None, map(own_words, seen))))
+        raise InvalidValue(
+            f"{record.mark} has no fault kept as {words!r}.",
+            f"the words on record: {kept}." if kept else f"'tiles show {shell_word(record.mark)}'.",
+            field="other_is",
+            value=words,
+        )
+    named = looks.told_as(record.inspections, words, fault)
+    return record.model_copy(update={"inspections": named})
 
 
 def _spoken(look) -> str:

@@ -143,20 +143,28 @@ def _of_readings(records: list) -> Iterator[Doubt]:
 
 
 def _of_own_words(records: list) -> Iterator[Doubt]:
-    """Words kept as another fault that most often mean one of the list, not seen on the tile."""
+    for words, fault, marks, mend in own_words_doubted(records):
+        yield Doubt(marks, f"{words!r} is kept as other, but most often means {fault}.", mend)
+
+
+def own_words_doubted(records: list) -> list[tuple[str, str, list[str], str]]:
+    """Words kept as another fault that most often mean one of the list, and that fault.
+
+    With the marks of the tiles, and the command that names it in their place.
+    """
     from tiles.records.derived import own_words
     from tiles.records.fault_words import listed_fault
 
+    found: dict[tuple[str, str], list[str]] = {}
     for record in records:
-        seen = {each.defect for look in record.inspections for each in look.defects}
-        for look in record.inspections:
-            for words in filter(None, map(own_words, look.defects)):
-                fault = listed_fault(words)
-                if fault and fault not in seen:
-                    said = f"{words!r} is kept as other, but most often means {fault}."
-                    told = ["--defect", f"{fault} ({words})"]
-                    told += ["--inspected-on", str(look.inspected_on)]
-                    yield Doubt([record.mark], said, _line("inspect", record.mark, *told))
+        seen = [each for look in record.inspections for each in look.defects]
+        for words in dict.fromkeys(filter(None, map(own_words, seen))):
+            if fault := listed_fault(words):
+                found.setdefault((words, fault), []).append(record.mark)
+    return [
+        (*told, marks, _line("change", *runs(marks), "--other-is", "=".join(told)))
+        for told, marks in found.items()
+    ]
 
 
 def _grouped(records: Iterable, key: Callable) -> list[tuple]:

@@ -190,6 +190,20 @@ def tell_earlier_fault(record, look) -> None:
     )
 
 
+def tell_kept_as_other(records: list, look) -> None:
+    """One line where words on tiles mean the fault that a look just saw: two names for one."""
+    from tiles.cli.doubts import own_words_doubted
+
+    seen = {each.defect for each in look.defects}
+    for words, fault, marks, mend in own_words_doubted(records):
+        if fault in seen:
+            stays = "stays" if len(marks) == 1 else "stay"
+            common.talk(
+                f"{words!r} of {', '.join(_spoken(marks))} {stays} beside it as other. "
+                f"If that is the same {fault}: {mend}"
+            )
+
+
 def tell_days(records: list, given: str | None) -> None:
     """One line when the first look at tiles got today's date, long after their firing.
 

@@ -89,7 +89,7 @@ def inspect(
     from tiles.cli.food import tell_kept
     from tiles.cli.log import ask_of_own_words, inspections, tell
     from tiles.cli.marks import each_of, expand
-    from tiles.cli.notices import tell_days, tell_earlier_fault
+    from tiles.cli.notices import tell_days, tell_earlier_fault, tell_kept_as_other
     from tiles.records import forms, looks, questions, reading, store
 
     told = inspections(defect, clean, inspected_on)
@@ -136,6 +136,7 @@ def inspect(
     tell_days(found, inspected_on)
     for stored in found:
         tell_earlier_fault(stored, look)
+    tell_kept_as_other(found, look)
 
 
 def _require_firing(record) -> None:

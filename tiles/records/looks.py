@@ -4,7 +4,9 @@ from collections.abc import Collection
 from datetime import date
 
 from tiles.errors import InvalidValue, shell_word
+from tiles.records.derived import own_words
 from tiles.records.forms import DefectSeen, InspectionRecord, TileRecord
+from tiles.records.words import same_name
 
 NEVER_HEAL = ("crazing", "shivering", "dunting")
 """Cracks through the glaze or the clay, and glaze that came off: no later day closes them (common
@@ -43,6 +45,45 @@ def fault_twice(record: TileRecord, seen: Collection[DefectSeen]) -> DefectSeen 
             return each
         told.add(fault)
     return None
+
+
+def told_as(
+    seen_on: Collection[InspectionRecord], words: str, fault: str
+) -> list[InspectionRecord]:
+    """Looks with a fault of the list in place of words that were kept as another one.
+
+    The words stay beside it. A look that tells it already of that place tells it once, and two
+    looks of a day that are the same by now are one.
+    """
+    renamed: list[InspectionRecord] = []
+    found: list[InspectionRecord] = []
+    for look in seen_on:
+        if any(is_kept_as(words, each) for each in look.defects):
+            look = look.model_copy(update={"defects": _once(look.defects, words, fault)})
+            renamed.append(look)
+        found.append(look)
+    return [each for at, each in enumerate(found) if each not in renamed or each not in found[:at]]
+
+
+def is_kept_as(words: str, seen: DefectSeen) -> bool:
+    """Whether these are the words of a fault without a word of its own, whatever their capitals."""
+    return bool(own_words(seen)) and same_name(own_words(seen), words)
+
+
+def _once(defects: list[DefectSeen], words: str, fault: str) -> list[DefectSeen]:
+    """The fault in place of the words; where it is told of that place already, they stand by it."""
+    found = [each for each in defects if not is_kept_as(words, each)]
+    for kept in (each for each in defects if is_kept_as(words, each)):
+        told = kept.model_copy(update={"defect": fault})
+        of = [(each.defect, each.area, each.place) for each in found]
+        if (fault, told.area, told.place) not in of:
+            found.append(told)
+            continue
+        at = of.index((fault, told.area, told.place))
+        notes = dict.fromkeys(filter(None, (found[at].note, told.note)))
+        both = {"severity": found[at].severity or told.severity, "note": "; ".join(notes)}
+        found[at] = found[at].model_copy(update=both)
+    return found
 
 
 def is_on_record(record: TileRecord, look: InspectionRecord) -> bool:
