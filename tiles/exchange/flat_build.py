@@ -28,7 +28,7 @@ from tiles.exchange.flat_faults import FAULTS, is_later
 from tiles.exchange.flat_looks import agree, by_look, of_areas
 from tiles.records import forms
 from tiles.records.clues import clues
-from tiles.records.words import name_key
+from tiles.records.words import PLAIN_GLAZE, name_key
 
 UNNAMED = "not recorded"
 """Stands for the name of a body or glaze in a data frame that leaves it blank."""
@@ -71,7 +71,8 @@ class Builder:
     Parameters
     ----------
     is_strict : bool
-        Refuse a row that lacks a name or a day; else ``UNNAMED`` and ``NO_DAY`` stand for them.
+        Refuse a row that lacks a name or a day; else ``UNNAMED`` and ``NO_DAY`` stand for them, and
+        a named glaze is ``PLAIN_GLAZE`` in what the rows leave open.
     looked_when_fired : bool
         A result without a day of the look was seen on the day of its firing.
     fired_on : mapping
@@ -182,6 +183,8 @@ class Builder:
             if self.is_strict and part in _FREELY_NAMED:
                 raise _unnamed_facts(row, header, next(h for h, _name in fields if h in row.cells))
             values["name"] = self._stand_in(row, header, UNNAMED)
+        elif part == "glaze" and not self.is_strict:
+            values = PLAIN_GLAZE | values  # as the store has it: an import leaves that to it
         more = {"kind": _FIRING_KINDS[part]} if part in _FIRING_KINDS else {}
         if "witness_cones" in values:
             more["witness_cones"] = [

@@ -91,10 +91,11 @@ _BODY = (
     ("body_expansion_ppm_per_k", "expansion_ppm_per_k", "1e-6/K", "measured expansion"),
     ("body_remark", "remark", _TEXT, "anything else about the body"),
 )
+_KIND_SAYS = "bought or mixed; blank: jar, or recipe where one is given"
 _GLAZE = (
     ("glaze", "name", _TEXT, "the topmost glaze on the area, or what is topmost without one"),
-    ("glaze_kind", "kind", _any_of(words.GLAZE_KINDS), "bought or mixed"),
-    ("glaze_role", "role", _any_of(words.GLAZE_ROLES), "its role"),
+    ("glaze_kind", "kind", _any_of(words.GLAZE_KINDS), _KIND_SAYS),
+    ("glaze_role", "role", _any_of(words.GLAZE_ROLES), "its role; blank: glaze"),
     ("glaze_finish", "finish", _any_of(words.FINISHES), "finish"),
     ("glaze_colour", "colour", _TEXT, "colour"),
     ("glaze_maker", "maker", _TEXT, "who makes it"),

@@ -17,6 +17,8 @@ GLAZE_KINDS = ("jar", "recipe")
 COLOUR_ROLES = ("underglaze", "slip", "wash", "stain")
 """What lies under or on a glaze and need not melt to a glass."""
 GLAZE_ROLES = ("glaze", *COLOUR_ROLES)
+PLAIN_GLAZE = {"kind": "jar", "role": "glaze"}
+"""What a glaze is put on record as where nothing else is said of it; with a recipe it is one."""
 FINISHES = ("clear", "gloss", "satin", "matt", "textured", "crackle")
 SUPPLIED_AS = ("liquid", "dry")
 DRY_PORTIONS = ("whole bag", "part of bag")

@@ -14,7 +14,7 @@ from tiles.records.derived import label_range
 from tiles.records.layered import are_layers, refuse_layers
 from tiles.records.store import former
 from tiles.records.store.whole import wholly
-from tiles.records.words import name_key, same_name, tidy_name
+from tiles.records.words import PLAIN_GLAZE, name_key, same_name, tidy_name
 
 
 @dataclass(frozen=True)
@@ -127,10 +127,7 @@ def add_glaze(session: Session, record: forms.GlazeRecord, *, ask: bool = False)
     _refuse_version_sign(record.name)
     if ask:
         label_questions.require_confirmation(record)
-    values = record.model_dump()
-    values["kind"] = values["kind"] or "jar"
-    values["role"] = values["role"] or "glaze"
-    return add_row(session, models.Glaze, values)
+    return add_row(session, models.Glaze, PLAIN_GLAZE | record.model_dump(exclude_none=True))
 
 
 def _refuse_version_sign(name: str) -> None:
