@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.factors import with_dust_told
-from diagnose.own_tiles.twins import HANDLED
+from diagnose.own_tiles.one_thing import HANDLED
 from diagnose.view import View
 from tiles.records.clues import clues
 

@@ -10,10 +10,8 @@ from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged
 from diagnose.comparing.factors import (
-    ALIKE,
     BARE_CLAY,
     COUNTED_IN_COATS,
-    FACTORS,
     Factor,
     Value,
     factor_named,
@@ -22,59 +20,23 @@ from diagnose.fixes.shapes import BISQUE_CONE, COATS, DRY_COAT, HOLD, NOT_RECORD
 from diagnose.next_tiles.odds import late_on
 from diagnose.own_tiles.areas import judged_as
 from diagnose.own_tiles.occasions import lies_in
-from diagnose.view import View, total_of
+from diagnose.own_tiles.one_thing import NAMED, THICKNESS, are_alike, one_thing, same
+from diagnose.view import View
 from tiles.chemistry import cones
-from tiles.records.clues import clues
 from tiles.records.derived import defects_on, shows
 from tiles.records.gone import telling_looks
-from tiles.records.words import OTHER_FAULT, name_key
+from tiles.records.words import OTHER_FAULT
 
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.fixes.bench import Step
+    from diagnose.fixes.shapes import Change
     from diagnose.rules import Cause
     from tiles.records.forms import AreaRecord, TileRecord
 
-_FIRED = ("hold", "rate", "opened", "atmosphere", "bisque rate", "bisque hold")
-
-
-def _over(view: View) -> Value:
-    return " + ".join(layer.glaze.name for layer in view.over) or None
-
-
-def _coats_over(view: View) -> Value:
-    return total_of(list(view.over), "coats")
-
-
-_OVER = (
-    Factor("over", "what lies over it", _over),
-    Factor("coats over", "coats of what lies over it", _coats_over, "number", "coats"),
-)
-"""Of a colour that is judged under a clear: what that clear is, and how much of it there is."""
-_COMPARED = (*ALIKE, "coats under", "thickness", "applied on", "under put on", "beneath",
-             *_FIRED)  # fmt: skip
-_ALIKE = (*(FACTORS[name] for name in _COMPARED), *_OVER)
-_NAMED = {each.name: each for each in _ALIKE}
-COOLED = ("cooled_slowly", "cooled_fast")
-"""Clues of how it cooled; both, and at what the kiln was opened, are one thing."""
-_GOES_ALONG = {
-    "thickness": ("coats", "method"),
-    "batch": ("recipe",),
-    "coats under": ("under",),
-    "under put on": ("under",),
-    "coats over": ("over",),
-    "opened": COOLED,
-}
-"""What is no second thing where one of these differs."""
-HANDLED = ("bisque", "application")
-"""The groups of clues that say how a tile was handled; others say what the fault looks like."""
-SAME_WITHIN = {"thickness": 0.1, "opened": 20}
-"""Coats whose thickness and kilns whose opening differ by no more are alike. [mm, C]"""
-SAME_PART = {"rate": 0.2, "bisque rate": 0.2}
-"""Rates that differ by no larger part are alike (estimate)."""
 _TURNS = {
     "coats": (COATS, DRY_COAT),
-    "thickness": (COATS, DRY_COAT),
+    THICKNESS: (COATS, DRY_COAT),
     "bisque cone": (BISQUE_CONE,),
 }
 """Which changes, by `Change.what`, go the way in which one of these rises or falls."""
@@ -100,8 +62,8 @@ class Twin:
 
     ``is_clean`` says that none has another fault either, ``defect`` is the fault. ``named`` are the
     marks with the area that is alike, where elsewhere on the tile something was seen. Of other
-    coats ``thicker`` is 1 or -1 where their dry coat is thicker or thinner, 0 where it is alike,
-    None where it is not known; ``mm`` says how thick where it differs.
+    coats, or of as many, ``thicker`` is 1 or -1 where their dry coat is thicker or thinner, 0 where
+    it is alike, None where it is not known; of other coats ``mm`` says how thick where it differs.
     """
 
     factor: str
@@ -116,7 +78,7 @@ class Twin:
     @property
     def is_of_handling(self) -> bool:
         """Whether they differ in a clue: how the tile was handled."""
-        return self.factor not in _NAMED
+        return self.factor not in NAMED
 
     @property
     def said(self) -> str:
@@ -162,6 +124,8 @@ class Twin:
         """Whether a change makes of the failed tile what these are."""
         if self.thicker is not None and not self.goes_the_way_of(made):
             return False
+        if self.factor == THICKNESS:
+            return any(_is_as_thick(each, self.value) for each in made.changes[:1])
         if self.factor == "hold":
             return any((each.what, each.after) == (HOLD, self.value) for each in made.changes)
         if self.factor == "opened":
@@ -197,7 +161,7 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
         return ()
     as_it_was, found = [True], {}
     for other, there in _looked_at(case, own, others):
-        differs = _one_thing(own, judged(View(other, there, case.defect)))
+        differs = one_thing(own, judged(View(other, there, case.defect)))
         if differs is None:
             continue
         failed = shows(other, there, case.defect)
@@ -261,12 +225,20 @@ def _turn(own: View, twin: Twin) -> int:
 
 
 def _thicker(name: str, own: View, other: View) -> int | None:
-    """Of other coats, whether they are thicker than one's own; None where one is not measured."""
-    of = _NAMED["thickness"]
+    """Whether the coat is thicker than one's own, where that or its coats are what differs.
+
+    None where one of the two is not measured.
+    """
+    of = NAMED[THICKNESS]
     here, there = of.read(own), of.read(other)
-    if name != "coats" or here is None or there is None:
+    if name not in ("coats", THICKNESS) or here is None or there is None:
         return None
-    return 0 if _are_alike(of, here, there) else _rise(here, there)
+    return 0 if are_alike(of, here, there) else _rise(here, there)
+
+
+def _is_as_thick(change: "Change", mm: float) -> bool:
+    """Whether a change makes the dry coat as thick as this, in mm."""
+    return change.what == DRY_COAT and are_alike(NAMED[THICKNESS], change.after, mm)
 
 
 def _may_be_so(one: tuple, other: tuple) -> bool:
@@ -296,12 +268,12 @@ def untried_twins(
     return tuple(
         each
         for each in twins(case, others)
-        if not any(_same(_factor(each.factor).read(trial), each.value) for trial in fired)
+        if not any(same(_factor(each.factor).read(trial), each.value) for trial in fired)
     )
 
 
 def _factor(name: str) -> Factor:
-    return _NAMED.get(name) or factor_named(name)
+    return NAMED.get(name) or factor_named(name)
 
 
 def _rests_on(cause: "Cause", twin: Twin) -> bool:
@@ -320,8 +292,8 @@ def _told(case: "Case", found: "Mapping[tuple, list]") -> Iterator[Twin]:
         by_mark = {other.mark: other for _, other, _ in tiles}
         is_clean = not any(defects_on(other, there) for _, other, there in tiles)
         named = tuple(_named(by_mark[mark], alike) for mark, alike in areas.items())
-        mm = [_NAMED["thickness"].read(judged(View(*each, case.defect))) for _, *each in tiles]
-        mm = tuple(mm) if thicker else ()
+        mm = [NAMED[THICKNESS].read(judged(View(*each, case.defect))) for _, *each in tiles]
+        mm = tuple(mm) if thicker and name == "coats" else ()
         yield Twin(name, value, tuple(areas), case.defect, is_clean, named, thicker, mm)
 
 
@@ -351,49 +323,3 @@ def _by_hand(record: "TileRecord") -> str | None:
     """The change of a trial that no field of its record shows, such as stirring."""
     change = record.trial_change
     return change if change and change.endswith(NOT_RECORDED) else None
-
-
-def _one_thing(own: View, other: View) -> tuple[str, Value] | tuple[()] | None:
-    """The one thing in which they differ and its value there; None where there is more.
-
-    Blank is alike to blank alone, and no more can be said of what differs from a blank; a clue
-    that is blank on either is none in which they differ.
-    """
-    found = [
-        (name, other.clues[name])
-        for name in sorted(own.clues.keys() & other.clues.keys())
-        if own.clues[name] != other.clues[name]
-    ]
-    if not all(name in COOLED or clues()[name].group in HANDLED for name, _ in found):
-        return None
-    if len({name in COOLED or name for name, _ in found}) > 1:
-        return None
-    for factor in _ALIKE:
-        here, there = factor.read(own), factor.read(other)
-        if _are_alike(factor, here, there):
-            continue
-        if any(name in _GOES_ALONG.get(factor.name, ()) for name, _ in found):
-            continue
-        if found or here is None or there is None:
-            return None
-        found.append((factor.name, there))
-    if own.cone_reached is None and not _same(_firing(own), _firing(other)):
-        return None
-    return found[0] if found else ()
-
-
-def _are_alike(factor: Factor, here: Value, there: Value) -> bool:
-    if factor.name == "thickness" and (here is None or there is None):
-        return True
-    if factor.kind == "number" and here is not None and there is not None:
-        part = SAME_PART.get(factor.name, 0) * max(here, there)
-        return abs(here - there) <= max(SAME_WITHIN.get(factor.name, 0), part)
-    return here == there or _same(here, there)
-
-
-def _same(here: Value, there: Value) -> bool:
-    return here is not None and name_key(str(here)) == name_key(str(there))
-
-
-def _firing(view: View) -> str | None:
-    return view.record.firing.name if view.record.firing else None

@@ -18,7 +18,7 @@ KEY = "coat"
 CLEARLY = 0.25
 """A coat thinner or thicker by so large a part is another one: brushes differ (estimate)."""
 LEAST_APART_MM = 0.1
-_WRITTEN = re.compile(rf"{DRY_COAT} (\d[\d.]*) -> (\d[\d.]*) mm; {COATS} (\d+) -> (\d+)")
+_WRITTEN = re.compile(rf"{DRY_COAT} (\d[\d.]*) -> (\d[\d.]*) mm(?:; {COATS} (\d+) -> (\d+))?")
 _WITH_A_COAT = ("body", "glaze", "batch", "bisque cone", VERSION, *OF_BUCKET)
 """Changes after which a coat goes on otherwise of itself."""
 
@@ -42,7 +42,7 @@ def coat_changes(trial: "TileRecord", view: View) -> list[Change]:
 
 
 def written_coat(trial: "TileRecord") -> list[Change]:
-    """The coat of a trial that was planned with both its thickness and its coats; else empty.
+    """The coat of a trial that was planned with its thickness, its coats if changed too; else none.
 
     As `tiles next` writes it; nobody need have measured it again. Empty too where somebody did, or
     where the trial has other coats on record.
@@ -50,11 +50,13 @@ def written_coat(trial: "TileRecord") -> list[Change]:
     said = _WRITTEN.fullmatch(trial.trial_change or "")
     if not said or not trial.areas:
         return []
-    before, after, coats, then = (float(each) for each in said.groups())
+    before, after, *coats = (each and float(each) for each in said.groups())
+    found = [Change(DRY_COAT, before, after, "mm")]
+    found += [Change(COATS, *map(int, coats))] if all(coats) else []
     top = View(trial, trial.areas[0]).top
-    if top is None or top.thickness_mm or top.coats not in (None, then):
+    if top is None or top.thickness_mm:
         return []
-    return [Change(DRY_COAT, before, after, "mm"), Change(COATS, int(coats), int(then))]
+    return [] if all(coats) and top.coats not in (None, found[-1].after) else found
 
 
 def of_coat(changes: Sequence[Change], found: Sequence[Candidate]) -> Candidate:

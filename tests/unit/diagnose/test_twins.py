@@ -4,11 +4,13 @@ from datetime import date
 
 import pytest
 
+from diagnose.fixes.of_tile import fix
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.own_tiles.head_count import OWN_TEST
 from diagnose.own_tiles.twins import bearing_on, speaking_against
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, WHITE, tile
+from tests.unit.diagnose.test_tried import looked_at
 from tiles.cli import next_text, why_full, why_screen
 from tiles.cli.fix_plan import Marked
 from tiles.records import forms
@@ -140,6 +142,34 @@ def test_a_sound_twin_that_went_further_speaks_against_the_cause(defect, made, o
 
 
 THIN_COATS = "S-1 is alike but for the coat, 3 coats of 0.9 mm in all, and came out clean."
+
+
+@pytest.mark.parametrize(
+    ("own", "mm", "bears", "planned"),
+    [
+        ({"mm": 1.7}, 0.9, True, "dry coat 1.7 -> 0.9 mm"),
+        ({"mm": 1.7, "coats": None}, 0.9, True, "dry coat 1.7 -> 0.8 mm"),
+        ({"mm": 1.7}, 2.4, False, None),
+        ({"mm": 1.7}, 1.65, False, None),
+    ],
+    ids=["as many coats", "no coats recorded", "thicker", "as thick"],
+)
+def test_a_sound_twin_that_is_thinner_alone_stands_with_the_cause_and_is_tried_first(
+    own, mm, bears, planned
+):
+    failed, other = tile("crawling", **own), twin(**(own | {"mm": mm}))
+    (answer,) = why(failed, None, [other])
+    rows = {row.name: row.cause for row in answer.case.rows if row.cause}
+    of = [each.marks for each in bearing_on(answer.case, rows["coat_too_thick"])]
+    assert of == ([("S-1",)] if bears else [])
+    assert bears is bool(fix(failed, others=[other])[0].causes[0].twins)
+    tiles = next_tiles(answer, OWNED, others=[other]).tiles
+    made_so = [each.trial for each in tiles if each.twin]
+    assert [each.change for each in made_so] == ([planned] if planned else [])
+    for trial in made_so:  # nobody need measure it again
+        fired = looked_at(trial.tile, "N-1")
+        (tried,) = why(failed, None, [other, fired])[0].case.tried
+        assert tried.moves and tried.change == planned
 
 
 def test_more_coats_that_are_thinner_in_all_are_a_thinner_coat():
