@@ -85,6 +85,18 @@ def test_load_says_that_a_shelf_is_new_where_one_like_it_is_on_record(ready, til
     assert "is new" not in tiles("load", "F50", "P-09", "--shelf", shelf).err
 
 
+def test_load_says_that_another_shelf_was_planned_with_the_way_back(ready, tiles):
+    assert tiles("change", "P-08..P-09", "--shelf", "bottom").code == 0
+    assert "planned" not in tiles("load", "F50", "P-09", "--shelf", "Bottom").err
+    ran = tiles("load", "F50", "P-08..P-11", "--shelf", "top")
+    told, _, back = ran.err.strip().partition(" To put back: ")
+    assert (ran.code, told) == (0, "P-08 was planned for shelf bottom, not top.")
+    assert shown(tiles, "P-08")["shelf"] == "top"
+    assert tiles(*shlex.split(back)[1:]).code == 0
+    assert shown(tiles, "P-08")["shelf"] == "bottom"
+    assert "planned" not in tiles("load", "F50", "P-08", "--shelf", "top").err, "moved, not planned"
+
+
 def test_load_refuses_a_shelf_that_no_record_takes(ready, tiles):
     assert_one_line_error(tiles("load", "F50", "P-08", "--shelf", "x" * 200), "shelf", "120")
     assert_one_line_error(tiles("load", "F50", "P-08", "--shelf", "  "), "shelf", "empty")

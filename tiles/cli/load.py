@@ -37,6 +37,7 @@ def load(
         tell_over_label,
         tell_retired,
         tell_sets_apart,
+        tell_shelf_planned,
         tell_shelves,
     )
     from tiles.records import store
@@ -45,6 +46,7 @@ def load(
     wanted = expand(marks)
     doubt = doubt_of_shelf(shelf, db)
     common.confirmed(lambda is_sure: None if is_sure else _ask_of_kiln(firing, wanted, db), yes=yes)
+    planned = _on_other_shelves(wanted, shelf, db) if shelf else []
 
     def write(confirmed: bool):
         with common.writing(db) as session:
@@ -61,6 +63,7 @@ def load(
     _tell_batches_to_name(loaded, db)
     if doubt:
         common.talk(doubt)
+    tell_shelf_planned(planned, shelf)
     tell_loaded_too_late(loaded, db)
     tell_shelves(loaded)
     tell_bisques(loaded)
@@ -88,6 +91,17 @@ def _ask_of_kiln(name: str, marks: list[str], db: str | None) -> None:
             if of[each.trial_of]
         }
     require_kiln(firing, {mark: kiln for mark, kiln in meant.items() if kiln})
+
+
+def _on_other_shelves(marks: list[str], shelf: str, db: str | None) -> list:
+    """The tiles that are in no firing yet and were planned for another shelf."""
+    from tiles.records import reading, store
+    from tiles.records.words import same_name
+
+    with common.reading(db) as session:
+        records = [reading.tile_record(row) for row in store.get_tiles(session, marks)]
+    planned = (each for each in records if each.shelf and not each.firing)
+    return [each for each in planned if not same_name(each.shelf, shelf)]
 
 
 def tell_batch(records: list, batch: str) -> None:

@@ -96,6 +96,22 @@ def tell_shelf_meant(records: list, meant: str | None) -> None:
         alike.tell_shelf(untold[0].shelf, meant, [each.mark for each in untold])
 
 
+def tell_shelf_planned(before: list, shelf: str | None) -> None:
+    """One line for each shelf that tiles were planned for and were not put on, with the way back.
+
+    ``before`` are their records as they were planned.
+    """
+    planned: dict[str, list[str]] = {}
+    for record in before:
+        planned.setdefault(record.shelf, []).append(record.mark)
+    for name, marks in planned.items():
+        spoken, was = _spoken(marks), "was" if len(marks) == 1 else "were"
+        common.talk(
+            f"{', '.join(spoken)} {was} planned for shelf {name}, not {shelf}. To put back: "
+            f"tiles change {shell_line(spoken)} --shelf {shell_word(name)}"
+        )
+
+
 def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
     """One line for a shelf that is not on record where one much like it is; else empty."""
     meant = shelf_meant(shelf, db)
