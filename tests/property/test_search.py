@@ -34,6 +34,7 @@ from tiles.records.store.named import Names
 ASKED = [each for about in ("tile", "area") for each in clues_about(about)[:2]]
 days = st.sampled_from([MADE, FIRED, FIRED + timedelta(days=1)]) | after_the_firing
 OPTIONS = {
+    "mark": st.sampled_from(["?-1", "m-?", "*2", "M?3"]),
     "body": st.sampled_from([*BODIES, BODIES[0].upper()]),
     "glazes": st.lists(st.sampled_from(GLAZES), min_size=1, max_size=2).map(tuple),
     "cone_from": cones,

@@ -35,6 +35,10 @@ def add_to(app: typer.Typer) -> None:
 @asked.spread
 def find(
     *,
+    mark: Annotated[
+        str | None,
+        typer.Option(help="With a mark that may be this, ? for a sign that cannot be read: M-1?7."),
+    ] = None,
     made: asked.Made,
     thickness_from_mm: Annotated[float | None, common.number("Dry coat at least this.")] = None,
     thickness_to_mm: Annotated[float | None, common.number("Dry coat at most this.")] = None,
@@ -67,6 +71,7 @@ def find(
     _refuse_contradictions(clean=clean, faulty=faulty or bool(defect), not_inspected=not_inspected)
     _refuse_backwards(thickness_from_mm, thickness_to_mm)
     search = _search(
+        mark=mark,
         defect=defect,
         **made.searched,
         thickness_from_mm=thickness_from_mm,

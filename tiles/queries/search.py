@@ -11,7 +11,7 @@ from tiles.chemistry import cones
 from tiles.errors import UnknownName, nearest
 from tiles.queries.clued import clue_is
 from tiles.queries.days import day, day_within
-from tiles.queries.written import note_has
+from tiles.queries.written import mark_is, note_has
 from tiles.records import forms, models, reading, words
 
 
@@ -26,9 +26,11 @@ class Search:
     looked at (neither clean nor not). ``glazes`` must all lie on the area. Coats, thickness (of the
     dry coat as applied [mm]) and batch are those of one layer, any of them. ``since`` and ``until``
     are days of tiles (``derived.day_of``), both included. ``note`` are words written of a tile.
-    ``clues`` are each a name of the list and an answer.
+    ``clues`` are each a name of the list and an answer. ``mark`` is what can be read of one
+    (``mark_looks.could_be``).
     """
 
+    mark: str | None = None
     body: str | None = None
     glazes: tuple[str, ...] = ()
     cone_from: str | None = None
@@ -282,6 +284,7 @@ def _conditions(session: Session, search: Search, reached) -> list:
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
     conditions += day_within(search.since, search.until)
     conditions += [note_has(session, search.note)] if search.note is not None else []
+    conditions += [mark_is(session, search.mark)] if search.mark is not None else []
     conditions += [clue_is(*each) for each in search.clues]
     conditions += cone_within(reached, search.cone_from, search.cone_to)
     conditions += cone_within(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)

@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue
 from tiles.records import models
+from tiles.records.mark_looks import could_be
 from tiles.records.words import name_key
 
 _WORD = re.compile(r"\w+")
@@ -58,3 +59,10 @@ def note_has(session: Session, wanted: str):
         for tile_id, text in session.execute(asked):
             texts.setdefault(tile_id, []).append(text or "")
     return tile.tile_id.in_([each for each, said in texts.items() if has_words(said, wanted)])
+
+
+def mark_is(session: Session, legible: str):
+    """SQL for the tiles whose mark may be one of which not all can be read (`could_be`)."""
+    tile = models.Tile
+    rows = session.execute(select(tile.tile_id, tile.mark))
+    return tile.tile_id.in_([each for each, mark in rows if could_be(mark, legible)])

@@ -3,6 +3,8 @@
 import re
 import unicodedata
 
+from tiles.records.words import name_key
+
 _DASHES = re.compile("[\u2010-\u2015\u2212\ufe58\ufe63\uff0d_./'\u2019-]+")
 _UNSEEN = re.compile("[\\s\u00ad\u200b-\u200f\u2060\ufeff]+")
 _BETWEEN = re.compile(r"(?<=[^\W\d])-(?=\d)|(?<=\d)-(?=[^\W\d])|^-|-$")
@@ -53,3 +55,23 @@ def slip_key(mark: str) -> str:
     True
     """
     return re.sub(r"(?<!\d)0+(?=\d)", "", digit_key(mark))
+
+
+def could_be(mark: str, legible: str) -> bool:
+    """Whether a mark of which not all can be read may be this one.
+
+    Parameters
+    ----------
+    mark : str
+        A whole mark.
+    legible : str
+        What can be read of one: "?" stands for a sign that cannot, "*" for any number of them.
+
+    Examples
+    --------
+    >>> could_be("M-107", "m-1?7"), could_be("M-17", "M-1?7"), could_be("TT-44", "*-44")
+    (True, False, True)
+    """
+    signs = {"?": ".", "*": ".*"}
+    pattern = "".join(signs.get(sign) or re.escape(sign) for sign in name_key(legible))
+    return re.fullmatch(pattern, name_key(mark), re.DOTALL) is not None

@@ -7,8 +7,8 @@ from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, UnknownName, nearest, shell_line, shell_word
-from tiles.records import models, reading
-from tiles.records.mark_looks import slip_key
+from tiles.records import models, reading, spoken
+from tiles.records.mark_looks import could_be, slip_key
 from tiles.records.words import name_key, tidy_name
 
 _AT_ONCE = 100
@@ -40,6 +40,8 @@ def _marks_to_try(mark: str, known: list[str]) -> str:
     listed = [by_key.get(name_key(part)) for part in re.split("[,;]", mark)]
     if len(listed) > 1 and all(listed):
         return f"one mark alone, or several with blanks between: {shell_line(listed)}."
+    if "?" in mark and (fit := sorted(each for each in known if could_be(each, mark))):
+        return f"{spoken.some(fit)}, which it may be ('?' for a sign that cannot be read)."
     slips = [each for each in sorted(known) if slip_key(each) == slip_key(mark)]
     close = slips[0] if slips else nearest(mark, known)
     return f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
