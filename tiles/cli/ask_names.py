@@ -149,12 +149,17 @@ def _describe(db: str | None, model, name: str) -> dict:
     """A new body, glaze or firing with the few facts that matter most, checked."""
     from tiles.records import forms, models
 
+    def read(text: str) -> dict:  # refused here, and not when its name is long answered
+        found = common.cone_range(text)
+        forms.read(form, {"name": name} | found)
+        return found
+
     if model is models.Firing:
         form, facts = forms.FiringRecord, _ask_firing(db, name)
     else:
         form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
         facts = {} if model is models.ClayBody else _ask_use()
-        facts |= ask_or_back("Cone range on its label (06-04)", check=common.cone_range) or {}
+        facts |= ask_or_back("Cone range on its label (06-04)", check=read) or {}
     return forms.read(form, {"name": name} | facts).model_dump(exclude_none=True)
 
 
