@@ -10,7 +10,7 @@ from tiles.cli.ask import GoBack
 from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, offered_again, values
 from tiles.cli.ask_log_questions import QUESTIONS
 from tiles.cli.ask_names import key
-from tiles.errors import DatabaseProblem, Questioned, TilesError, shell_word
+from tiles.errors import DatabaseProblem, TilesError, shell_word
 
 HELP = (
     "Enter takes the answer in [brackets], - leaves it unrecorded, ? lists what is on record, "
@@ -41,53 +41,67 @@ def ask_and_store(db: str | None) -> None:
             found = _back_to_the_doubted(no.__cause__, answers)
         except TilesError as error:
             common.talk(str(error))
-            found = Answers()
+            found = _back_to_the_doubted(error, answers)
         if not found.again:
             common.talk("Not stored. Once more, with your answers: Enter keeps each.")
         offered = replace(answers, differs=None, again=None)
 
 
-_DOUBTED = {"thickness_mm": "thickness_mm", "inspected_on": "inspected_on", "defects": "seen"}
-"""The question for a field that is doubted; of a cone its words tell which."""
+_DOUBTED = {"defect": "seen", "defects": "seen", "peak_c": "firing"}
+"""The question for a field that is doubted, where it is called otherwise."""
 _CONES = (
     (re.compile(r"\bbisque cone"), "bisque"),
-    (re.compile(r"\btarget cone"), "firing"),
+    (re.compile(r"\btarget cone|: peak "), "firing"),
     (re.compile(r"\bcone reached|\bwitness"), "cone_reached"),
 )
+"""Of a cone its words tell which."""
 _HANGS_ON = {
+    "glaze": ("coats", "batch", "beneath", "colour_on"),
     "firing": ("shelf", "cone_reached", "colour_on", "glazed_on", "inspected_on"),
     "seen": ("other", "beneath", "colour_on", "glazed_on", "inspected_on"),
 }
-"""What is asked again as well."""
+"""What is asked again as well, where the answer is another one than before."""
 
 
-def _back_to_the_doubted(doubt: Questioned, answers: Answers) -> Answers:
-    """The answers up to what was doubted, which is asked next; all but what hangs on it is kept.
+def _back_to_the_doubted(doubt: TilesError, answers: Answers) -> Answers:
+    """The answers up to what was doubted, which is asked next; all the others are kept.
 
-    No answer at all where a clay or glaze is new: its description may be what is wrong. A new
-    firing that is doubted is described anew.
+    A clay or glaze that is new may be what is wrong as well as the cone beside it: both are asked,
+    and what is new is described anew, as a new firing is. No answer at all where nothing tells what
+    was doubted.
     """
     from tiles.records.models import Firing
 
-    said = doubt.message
+    said, names = doubt.message, [each.name for each in QUESTIONS]
     of_cone = next((name for words, name in _CONES if words.search(said)), None)
-    name = _DOUBTED.get(doubt.field) or (of_cone if doubt.field == "cone" else None)
-    if name is None or any(repr(new["name"]) in said for new in answers.new.values()):
+    doubted = of_cone if doubt.field == "cone" else _DOUBTED.get(doubt.field, doubt.field)
+    firing = key(Firing, answers.firing or "")
+    anew = _new_in(said, answers) | ({firing: "firing"} if doubted == "firing" else {})
+    asked = sorted({doubted, *anew.values()}.intersection(names), key=names.index)
+    if not asked:
         return Answers()
     common.talk("Not stored. What was doubted is asked once more: Enter keeps it, < goes back.")
-    firing = key(Firing, answers.firing or "")
     is_on_record = answers.firing and firing not in answers.new
     if is_on_record and ("target" in said or "witness" in said):
         change = f"'tiles firing change {shell_word(answers.firing)}'"
         common.talk(f"Where firing {answers.firing} itself is wrong on record: {change} in another "
                     "window mends it for all its tiles, and your answers stay.")  # fmt: skip
-    names = [each.name for each in QUESTIONS]
-    after = names[names.index(name) :]
-    kept = answers.kept | {each: getattr(answers, each) for each in after}
-    for each in (name, *_HANGS_ON.get(name, ())):
-        kept.pop(each, None)
-    new = {each: facts for each, facts in answers.new.items() if (name, each) != ("firing", firing)}
-    return replace(answers, new=new, kept=kept, again=name, **dict.fromkeys(after))
+    after = names[names.index(asked[0]) :]
+    kept = {each: getattr(answers, each) for each in after if each not in asked}
+    new = {each: facts for each, facts in answers.new.items() if each not in anew}
+    return replace(answers, new=new, kept=kept, again=asked[0], **dict.fromkeys(after))
+
+
+def _new_in(said: str, answers: Answers) -> dict[tuple, str]:
+    """The clays and glazes described with this tile that are named, each with its question."""
+    from tiles.records.models import ClayBody, Glaze
+
+    questions = {ClayBody: "body", Glaze: "glaze"}
+    return {
+        each: questions[each[0]]
+        for each, facts in answers.new.items()
+        if each[0] in questions and repr(facts["name"]) in said
+    }
 
 
 def _store(db: str | None, answers: Answers) -> None:
@@ -119,6 +133,7 @@ def _ask_all(db: str | None, offered: Answers, found: Answers) -> Answers:
     at = first = names.index(found.again) if found.again else 0
     asked = [place for place, name in enumerate(names[:at])
              if getattr(found, name) is not None and name not in found.kept]  # fmt: skip
+    is_again = bool(found.again)
     found = replace(found, again=None)
     while at < len(QUESTIONS):
         question = QUESTIONS[at]
@@ -126,7 +141,11 @@ def _ask_all(db: str | None, offered: Answers, found: Answers) -> Answers:
             if question.is_settled(db, offered, found):
                 at += 1
                 continue
-            setattr(found, question.name, question.ask(db, offered, found))
+            answer = question.ask(db, offered, found)
+            setattr(found, question.name, answer)
+            if is_again and answer != getattr(offered, question.name):
+                for each in _HANGS_ON.get(question.name, ()):
+                    found.kept.pop(each, None)
         except DatabaseProblem as error:
             _wait_for_database(error)
         except GoBack:

@@ -37,11 +37,11 @@ class Question:
 
     def is_settled(self, db: str | None, offered: Answers, found: Answers) -> bool:
         """Whether it need not be asked; an answer that was taken over is then put down."""
-        if self.name == ask_log_kept.QUESTION:
-            return not ask_log_kept.arises(offered)
         if ask_log_kept.keeps(db, self.name, offered, found):
             setattr(found, self.name, found.kept[self.name])
             return True
+        if self.name == ask_log_kept.QUESTION:
+            return not ask_log_kept.arises(offered)
         return not self.arises(db, found)
 
 
