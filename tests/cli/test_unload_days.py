@@ -53,14 +53,28 @@ def test_unload_asks_no_day_of_second_looks(load, tiles):
     assert (code, "days after the firing" in said) == (0, False)
 
 
-def test_a_walk_that_goes_on_tells_the_day_of_the_one_before(load, tiles):
+@pytest.mark.parametrize(
+    ("typed", "day"), [("", "2026-03-06"), ("today", str(date.today())), ("2026-03-07",) * 2]
+)
+def test_a_walk_that_goes_on_offers_the_day_of_the_one_before(load, tiles, typed, day):
     assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-03-06").code == 0
+    assert tiles("firing", "change", "F40", "--fired-on", "2026-03-02").code == 0
     keyboard = Keyboard("unload", "F40")
-    keyboard.sees(f"Day of these looks: {date.today()}, today.")
-    keyboard.sees("Others of F40 were looked at on 2026-03-06. If these were: q, then")
-    keyboard.sees("tiles unload F40 --inspected-on 2026-03-06")
-    keyboard.interrupts()
-    keyboard.ends()
+    keyboard.sees("Others of F40 were looked at on 2026-03-06.")
+    keyboard.answers("[2026-03-06]:", "2026-03-01")
+    keyboard.sees("before it was fired on 2026-03-02")
+    keyboard.answers("[2026-03-06]:", typed)
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-2", 11)
+    keyboard.press("\r")
+    at_tile(keyboard, 2, "L-3", 11)
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert shown(tiles, "L-2")["inspections"][0]["inspected_on"] == day
+
+
+def test_a_walk_that_goes_on_with_a_day_asks_for_none(load, tiles):
+    assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-03-06").code == 0
     keyboard = Keyboard("unload", "F40", "--inspected-on", "2026-03-06")
     keyboard.sees("Day of these looks: 2026-03-06.")
     keyboard.interrupts()

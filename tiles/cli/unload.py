@@ -10,6 +10,7 @@ from tiles.cli import (
     common,
     food,
     unload_cones,
+    unload_day,
     unload_gone,
     unload_lost,
     unload_store,
@@ -80,14 +81,14 @@ def unload(
     from tiles.cli.notices import tell_bisques
 
     records, name, others = _load(firing, marks or [], again, db)
-    day = _day(records, name, inspected_on)
+    day = unload_day.checked(records, name, inspected_on or date.today())
     tell_bisques(records)
     if batch and records:
         records = _from_batch(records, batch, db, yes=yes)
     _introduce(name, records)
     if not records:
         return
-    unload_told.tell_day(records, day, others, is_given=inspected_on is not None)
+    day = unload_day.settle(records, day, others, is_given=inspected_on is not None)
     cone, firing_read = unload_cones.ask_load(records, db, confirmed=yes)
     if firing_read is not None:
         records = [record.model_copy(update={"firing": firing_read}) for record in records]
@@ -108,18 +109,6 @@ def unload(
     )
     if faulty:
         print(with_db(f"Ask why: tiles why {shell_word(faulty[0])}"))
-
-
-def _day(records: list, name: str, inspected_on: str | None) -> date:
-    """The day of the looks, checked against the tiles before the walk begins."""
-    from tiles.records import forms, questions
-
-    look = forms.read(forms.InspectionRecord, {"inspected_on": inspected_on or date.today()})
-    questions.refuse_days_to_come(f"the tiles of {name}", [look])
-    for record in records:
-        looked_at = record.model_copy(update={"inspections": [*record.inspections, look]})
-        questions.refuse_contradictions(looked_at)
-    return look.inspected_on
 
 
 def _load(

@@ -9,27 +9,6 @@ from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
 
-def tell_day(records: list, day: date, others: date | None, *, is_given: bool) -> None:
-    """The day that the looks get, and how to give another where it is most likely not today.
-
-    ``others`` is the day of the latest look at the other tiles: of a walk that was stopped.
-    """
-    from tiles.records import notices
-
-    firing = records[0].firing
-    print(f"  Day of these looks: {day}{', today' if day == date.today() else ''}.")
-    ago = notices.days_since_long_ago(firing)
-    if not is_given and others not in (None, day):
-        said, then = f"Others of {firing.name} were looked at on {others}. If these were", others
-    elif not is_given and ago and not all(record.inspections for record in records):
-        said, then = f"That is {ago} days after the firing. If they were earlier", "YYYY-MM-DD"
-    else:
-        print()
-        return
-    again = f"tiles unload {shell_word(firing.name)} --inspected-on {then}"
-    print(with_db(f"  {said}:\n  q, then {again}\n"))
-
-
 def tell_tile(record, count: str) -> None:
     """Which tile it is, how it was made, and what it is a trial of."""
     from tiles.records.spoken import spoken_make, spoken_trial
