@@ -12,8 +12,8 @@ from tiles.cli.main import run
 
 KEYS = [
     "mark", "area", "area_label", "body", "glazes", "coats", "thickness_mm", "firing",
-    "fired_on", "cone_reached", "inspected", "defects", "severity", "clean", "alike_tiles",
-    "alike_clean",
+    "fired_on", "cone_reached", "inspected", "defects", "severity", "other_words", "clean",
+    "alike_tiles", "alike_clean",
 ]  # fmt: skip
 
 
@@ -403,3 +403,16 @@ def test_where_none_is_clean_the_faults_of_the_inspected_tiles_are_told(fresh, t
 def test_a_csv_without_rows_has_the_header_of_one_with_rows(found, tiles):
     full, none = (tiles("find", *more, "--csv").out.splitlines() for more in ((), ("--cone", "14")))
     assert none == full[:1]
+
+
+def test_a_fault_kept_in_words_of_ones_own_is_told_in_them(sample, tiles):
+    made = ("--body", "red earthenware", "--glaze", "pond green=9", "--cone-reached", "05", "--yes")
+    for mark, words in (("Z-1", "greasy"), ("Z-2", "greasy"), ("Z-3", "very odd ring")):
+        assert tiles("log", "--mark", mark, *made, "--defect", f"severe other ({words})").code == 0
+    asked = ("--glaze", "pond green", "--coats", "9")
+    assert "severe other (greasy)\n" in tiles("find", *asked).out
+    assert "other (greasy; very odd ring) 3" in tiles("palette", *asked).out
+    assert "inspected, other (greasy; very odd ring) on 3." in tiles("find", *asked, "--clean").err
+    rows = [json.loads(tiles(each, *asked, "--json").out) for each in ("find", "palette")]
+    assert [row["other_words"] for row in rows[0]] == [["greasy"], ["greasy"], ["very odd ring"]]
+    assert rows[1][0]["other_words"] == ["greasy", "very odd ring"]

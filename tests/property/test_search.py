@@ -186,6 +186,8 @@ def check_rows(found, records):
         assert each.coats == [layer.coats for layer in area.layers]
         assert each.thickness_mm == [layer.thickness_mm for layer in area.layers]
         assert set(each.severity) == {seen.defect for seen in derived.defects_on(record, area)}
+        told = filter(None, map(derived.own_words, derived.defects_on(record, area)))
+        assert sorted(each.other_words) == sorted(set(told))
         assert each.areas_on_tile == len(record.areas)
         assert each.day == derived.day_of(record)
 

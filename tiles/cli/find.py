@@ -25,6 +25,8 @@ CLEAN_COLUMNS = {key: head for key, head in COLUMNS.items() if key != "result"} 
 """Every row is clean: what tells more is how many tiles made alike were, and how they failed made
 otherwise. A tile counts as one, and is not clean where another area made alike is not."""
 ONCE = ("body", "cone_reached", "firing")
+MOST_WORDS = 2
+"""So much of what was written of another fault stands in a cell."""
 
 
 def add_to(app: typer.Typer) -> None:
@@ -294,13 +296,18 @@ def _none(session, search) -> str:
 
     from tiles.queries.search import run
     from tiles.records.spoken import some
+    from tiles.records.words import OTHER_FAULT
 
     faulty = run(session, replace(search, is_clean=False)) if search.is_clean else []
     if not faulty:
         return "No such tile."
     seen = {(each.mark, defect) for each in faulty for defect in each.severity}
     on = Counter(defect for _mark, defect in sorted(seen)).most_common()
-    told = some([f"{defect} on {count}" for defect, count in on])
+    words = list(dict.fromkeys(each for area in faulty for each in area.other_words))
+    told = some([
+        f"{defect}{in_words(words) if defect == OTHER_FAULT else ''} on {count}"
+        for defect, count in on
+    ])  # fmt: skip
     tiles = counted(len({each.mark for each in faulty}), "tile")
     return f"None is clean: {tiles} inspected, {told}."
 
@@ -376,8 +383,18 @@ def result(row: dict) -> str:
         return "not inspected"
     if row["clean"]:
         return "clean"
-    from tiles.records.words import SEVERITIES
+    from tiles.records.words import OTHER_FAULT, SEVERITIES
 
     ranks = {severity: rank for rank, severity in enumerate((None, *SEVERITIES))}
     seen = sorted(row["severity"].items(), key=lambda item: -ranks[item[1]])
-    return ", ".join(f"{severity} {name}" if severity else name for name, severity in seen)
+    return ", ".join(
+        (f"{severity} {name}" if severity else name)
+        + (in_words(row["other_words"]) if name == OTHER_FAULT else "")
+        for name, severity in seen
+    )
+
+
+def in_words(told: list[str]) -> str:
+    """What was written of faults that have no word of their own, behind "other"; "" of nothing."""
+    more = f"; {len(told) - MOST_WORDS} more" if len(told) > MOST_WORDS else ""
+    return f" ({'; '.join(told[:MOST_WORDS])}{more})" if told else ""

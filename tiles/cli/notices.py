@@ -194,12 +194,13 @@ def tell_bare(record) -> None:
 def tell_earlier_fault(record, look) -> None:
     """One line where a tile just found clean is not, by a look before; how to take a slip off."""
     from tiles.records.looks import day_of_look
+    from tiles.records.spoken import spoken_defect
 
     seen = [each for each in record.inspections if each.defects]
     if look.defects or not seen:
         return
     day, which = seen[-1].inspected_on, day_of_look(record, seen[-1])
-    faults = ", ".join(dict.fromkeys(each.defect for each in seen[-1].defects))
+    faults = ", ".join(dict.fromkeys(spoken_defect(x, with_area=False) for x in seen[-1].defects))
     common.talk(
         f"The look of {day} ({faults}) stays. If it was a slip: "
         f"tiles change {shell_word(record.mark)} --forget-inspection {which}"

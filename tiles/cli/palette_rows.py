@@ -35,6 +35,7 @@ def _as_dict(sheet, made) -> dict:
         "tiles": len(made.marks),
         "clean": len(made.clean),
         "tiles_with": made.defects,
+        "other_words": made.other_words,
         "clean_marks": made.clean,
         "outside_label": outside(area, sheet.labels.cones),
         "food_label": {name: label.text for name, label in said.items()},
@@ -70,7 +71,7 @@ def readable(row: dict, made, others: list) -> dict:
     from tiles.cli.palette_order import looked_at_early
     from tiles.records.spoken import some
 
-    faults = output.cell(made.defects) + all_of_one(made)
+    faults = output.cell(_in_words(made)) + all_of_one(made)
     retired = "retired" if row["retired"] else ""
     clean = some(made.clean, MOST_MARKS) + looked_at_early(row)
     missed = f"set for {row['set_for']}" if row["set_for"] else ""
@@ -81,6 +82,14 @@ def readable(row: dict, made, others: list) -> dict:
         "counts": f"{row['clean']} of {row['tiles']}",
         "told": "; ".join(part for part in told if part),
     }
+
+
+def _in_words(made) -> dict[str, int]:
+    """How many tiles show each defect, "other" with the words that were written of it."""
+    from tiles.records.words import OTHER_FAULT
+
+    other = f"{OTHER_FAULT}{find.in_words(made.other_words)}"
+    return {other if name == OTHER_FAULT else name: many for name, many in made.defects.items()}
 
 
 def all_of_one(made) -> str:

@@ -39,6 +39,11 @@ class Combination:
         seen = dict.fromkeys((each.mark, name) for each in self.areas for name in each.severity)
         return dict(Counter(name for _mark, name in seen).most_common())
 
+    @property
+    def other_words(self) -> list[str]:
+        """What was written of faults that have no word of their own."""
+        return list(dict.fromkeys(words for each in self.areas for words in each.other_words))
+
     def only_bad_batch(self) -> tuple[str, str] | None:
         """The glaze and its batch that all faulty tiles are from, and none of the clean ones."""
         return next((each[:2] for each in self._bad_batches() if each[2] == each[3]), None)

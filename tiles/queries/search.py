@@ -71,6 +71,7 @@ class Found:
     thickness_mm: list[float | None] = field(default_factory=list)
     batches: list[str | None] = field(default_factory=list)
     severity: dict[str, str | None] = field(default_factory=dict)
+    other_words: list[str] = field(default_factory=list)
     areas_on_tile: int = 1
     kiln: str | None = None
     day: date | None = None
@@ -96,6 +97,7 @@ class Found:
             "inspected": self.inspected,
             "defects": list(self.severity),
             "severity": self.severity,
+            "other_words": self.other_words,
             "clean": self.clean,
         }
 
@@ -375,14 +377,17 @@ def _add_layers(session: Session, chosen, found: dict[int, Found]) -> None:
 def _add_defects(session: Session, chosen, found: dict[int, Found]) -> None:
     defect, inspection = models.Defect, models.Inspection
     rows = session.execute(
-        select(chosen.c.area_id, defect.defect, defect.severity)
+        select(chosen.c.area_id, defect.defect, defect.severity, defect.note)
         .join(inspection, inspection.tile_id == chosen.c.tile_id)
         .join(defect, defect.inspection_id == inspection.inspection_id)
         .where(or_(defect.area_id == chosen.c.area_id, defect.area_id.is_(None)))
+        .order_by(defect.defect_id)
     )
-    for area_id, name, severity in rows:
-        seen = found[area_id].severity
+    for area_id, name, severity, note in rows:
+        seen, told = found[area_id].severity, words.tidy_name(note or "")
         seen[name] = worse(seen.get(name), severity)
+        if name == words.OTHER_FAULT and told and told not in found[area_id].other_words:
+            found[area_id].other_words.append(told)
     for each in found.values():
         each.severity = {d: each.severity[d] for d in words.DEFECTS if d in each.severity}
 
