@@ -177,7 +177,8 @@ def test_what_is_likelier_than_usual_comes_first_and_the_rest_in_a_line(
     assert short[2].startswith("crawling ")
     assert len(short) < len(in_full)
     text = " ".join(" ".join(short).split())
-    assert "No chance told of 14 faults (--all names them), seen on fewer than 3" in text
+    assert "14 other faults can come too; your tiles tell no chance of them (--all)." in text
+    assert "No chance told, seen on fewer than 3" in " ".join(" ".join(in_full).split())
     assert "bloating" not in text and any("bloating" in line for line in in_full)
     drivers = [line for line in in_full if line.startswith(("   raised by: ", "   lowered by: "))]
     assert len(drivers) > 1 or ";" in drivers[0]

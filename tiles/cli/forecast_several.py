@@ -2,11 +2,10 @@
 
 from collections.abc import Iterator
 
+from tiles.cli.forecast_counts import came_on_own, counts
 from tiles.cli.forecast_own import SEEN_OFTEN, chance_said, count_said, goes_first
 from tiles.cli.forecast_text import (
     MOST_FEARED,
-    came_on_own,
-    counts,
     is_feared,
     minded,
     more_than_usual,

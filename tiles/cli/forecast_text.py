@@ -1,7 +1,10 @@
 """``tiles forecast`` as text and as JSON."""
 
+from dataclasses import dataclass, replace
+
+from tiles.cli.forecast_counts import alike, came_on, came_on_own, made_so, very_same
 from tiles.cli.forecast_own import OFTENER, SEEN_OFTEN, chance_said, far, goes_first, own_first
-from tiles.cli.prose import wrap
+from tiles.cli.prose import most_lines, wrap
 
 STATES = {
     "too few tiles inspected": "fewer than 20 tiles inspected",
@@ -13,11 +16,48 @@ STATES = {
 }
 MOST_DRIVERS, MOST_FEARED = 2, 2
 """So many drivers of a chance, and so many fears of common practice, are told without --all."""
+OTHERS = "{} other faults can come too; your tiles tell no chance of them (--all)."
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
-NEAREST = "none of your tiles is made and fired just so; the nearest"
+LATER = "It can come later than you mostly look."
 NEARLY_ALL = "on all, or nearly all, of your tiles"
 BARE = "No glaze is on record here: only faults that bare clay can have are told."
 NOT_OF_CLAY = "The one asked for is not among them."
+
+
+@dataclass(frozen=True)
+class Detail:
+    """How much is told without ``--all``.
+
+    ``counts``: on how many own tiles each fault came that has no chance, in full; ``causes`` what
+    would be to blame, ``drivers`` what moves a chance, ``general`` what it is on own tiles in
+    general, ``late`` which looks came too early and when to look again, ``others`` that more
+    faults can come. ``is_brief``: of own tiles the first count alone, and what is usual or less in
+    one sentence. ``is_dense``: without blank lines.
+    """
+
+    counts: bool = True
+    drivers: int | None = MOST_DRIVERS
+    causes: bool = True
+    late: bool = True
+    general: bool = True
+    others: bool = True
+    is_brief: bool = False
+    is_dense: bool = False
+
+
+FULL = Detail()
+IN_FULL = Detail(drivers=None)
+_SHORT = Detail(counts=False, general=False, is_dense=True)
+_LESS_AND_LESS = (
+    FULL,
+    Detail(counts=False),
+    _SHORT,
+    replace(_SHORT, drivers=1),
+    replace(_SHORT, drivers=0),
+    replace(_SHORT, drivers=0, causes=False),
+    replace(_SHORT, drivers=0, causes=False, late=False),
+    replace(_SHORT, drivers=0, causes=False, late=False, is_brief=True),
+)
 
 
 def reason(state: str, seen: int, inspected: int) -> str:
@@ -45,23 +85,50 @@ def as_dict(record, areas: list) -> dict:
 
 
 def screen(record, areas: list, *, is_planned: bool, show_all: bool, note: str = "") -> list[str]:
-    """What a person reads: what stands out first, the rest in a line unless all is asked for.
+    """What a person reads: what stands out first, as much as fits unless all is asked for.
 
     ``note`` is what must be known of all own tiles.
     """
+    told: list[str] = []
+    for detail in [IN_FULL] if show_all else _LESS_AND_LESS:
+        how = {"is_planned": is_planned, "show_all": show_all, "note": note}
+        told = _screen(record, areas, detail, **how)
+        if len(told) <= most_lines():
+            break
+    return told
+
+
+def _screen(
+    record, areas: list, detail: Detail, *, is_planned: bool, show_all: bool, note: str
+) -> list[str]:
     lines: list[str] = [*wrap(note), ""] if note else []
+    others = {_others(each) for each in areas}
+    is_said_once = detail.is_dense and len(areas) > 1 and len(others) == 1
+    detail = replace(detail, others=not is_said_once)
     for each, area in zip(areas, record.areas, strict=True):
-        told = "\n".join(_area(each, show_all)).rstrip()
-        lines += [*wrap(_heading(record, area, is_planned)), "", told, ""]
-    if not is_planned and record.inspections:
-        lines += wrap(f"{record.mark} itself was left out of what this was learned from.")
+        told = _area(each, show_all, detail)
+        while told and not told[-1]:
+            told.pop()
+        if detail.is_dense:
+            lines += [*wrap(_heading(record, area, is_planned)), *filter(None, told), ""]
+        else:
+            lines += [*wrap(_heading(record, area, is_planned)), "", *told, ""]
+    lines += wrap(OTHERS.format(*others)) if is_said_once and others != {0} else []
+    left_out = f"{record.mark} itself was left out of what this was learned from. "
+    is_left_out = not is_planned and record.inspections
     is_told = any(
         one.chance is not None for each in areas if not each.stop for one in each.forecasts
     )
     span = "A range holds nine of ten such chances, as far as your record tells. "
     return lines + wrap(
-        f"{span if is_told else ''}No forecast shows that a glaze is safe for food."
+        f"{left_out if is_left_out else ''}{span if is_told else ''}"
+        "No forecast shows that a glaze is safe for food."
     )
+
+
+def _others(of_area) -> int:
+    """Of how many faults no chance is told."""
+    return 0 if of_area.stop else sum(each.chance is None for each in of_area.forecasts)
 
 
 def _heading(record, area, is_planned: bool) -> str:
@@ -81,7 +148,7 @@ def _put_on(layers: list) -> str:
     return f" ({', '.join(told)})" if told else ""
 
 
-def _area(of_area, show_all: bool) -> list[str]:
+def _area(of_area, show_all: bool, detail: Detail = FULL) -> list[str]:
     if of_area.stop:
         habit = [f"{of_area.kiln_habit}."] if of_area.kiln_habit else []
         return _stopped([*habit, *of_area.stop])
@@ -96,15 +163,15 @@ def _area(of_area, show_all: bool) -> list[str]:
         doubt = "Take the chances below with more doubt than their ranges say."
         lines += [*(wrap(doubt) if told else []), ""]
     lines += own_first(of_area)
-    lines += _told(told, of_area.tiles, show_all=show_all or is_alone)
+    lines += _told(told, of_area.tiles, show_all=show_all or is_alone, detail=detail)
     if is_alone or show_all:
         lines += _untold(untold, is_alone=is_alone)
     else:
-        lines += _untold_short(untold)
+        lines += _untold_short(untold, detail)
     return lines if told or is_alone else [*lines, *_none_seen(untold)]
 
 
-def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
+def _told(told: list, tiles: int, *, show_all: bool, detail: Detail = FULL) -> list[str]:
     """The chances: those that are more than usual first, the ones near it in one line."""
     from diagnose.trials.clues import BY_HAND
     from diagnose.wording import listed
@@ -117,11 +184,14 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     full = [*more, *([*less, *near, *early] if show_all else [])]
     lines = [line for each in mind for line in wrap(f"Mind {each.defect}: {_on_like(each)}.")]
     lines += [""] if mind else []
-    lines += [line for each in full for line in _one(each, tiles, show_all=show_all)]
-    if less and not show_all:
-        low = listed([_beside_usual(each, tiles) for each in less])
+    lines += [line for each in full for line in _one(each, tiles, IN_FULL if show_all else detail)]
+    if detail.is_brief and (less or near):
+        said = [f"{each.defect} ({chance_said(each.chance, tiles)})" for each in (*near, *less)]
+        lines += wrap(f"As usual on your tiles, or less: {listed(said)}.")
+    elif less and not show_all:
+        low = listed([_beside_usual(each, tiles, detail) for each in less])
         lines += wrap(f"Less likely than on your tiles in general: {low}.")
-    if near and not show_all:
+    if near and not (show_all or detail.is_brief):
         # The general chance is left out: rounded otherwise it would look far from this one.
         usual = [f"{each.defect} ({chance_said(each.chance, tiles)})" for each in near]
         lines += wrap(f"About as likely as on your tiles in general: {listed(usual)}.")
@@ -140,9 +210,10 @@ def more_than_usual(told: list) -> list:
     return sorted(more, key=lambda each: not goes_first(each))
 
 
-def _beside_usual(each, tiles: int) -> str:
+def _beside_usual(each, tiles: int, detail: Detail) -> str:
     chance, usual = chance_said(each.chance, tiles), chance_said(each.usual, tiles)
-    return f"{each.defect} ({chance}{'' if chance == usual else f', in general {usual}'})"
+    general = f", in general {usual}" if detail.general and chance != usual else ""
+    return f"{each.defect} ({chance}{general})"
 
 
 def _too_early(each) -> str:
@@ -159,30 +230,33 @@ def _stopped(stop: list[str]) -> list[str]:
     return wrap(" ".join(["Stop:", *stop, "No chances are told for such a firing."]))
 
 
-def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
+def _one(each, tiles: int, detail: Detail = IN_FULL) -> list[str]:
     span = f"{chance_said(each.low, tiles)} to {chance_said(each.high, tiles)}"
+    general = "on your tiles in general" if detail.general else "in general"
     lines = wrap(
-        f"{each.defect:<14} {chance_said(each.chance, tiles)}  ({span}; on your tiles "
-        f"in general {chance_said(each.usual, tiles)})"
+        f"{each.defect:<14} {chance_said(each.chance, tiles)}  ({span}; "
+        f"{general} {chance_said(each.usual, tiles)})"
     )
     if each.by_cone:
         parts = [f"{chance_said(p, tiles)} at cone {cone}" for cone, p in each.by_cone.items()]
         lines += wrap(f"   {', '.join(parts)}", "     ")
-    told = [*([each.by_fit] if each.by_fit else []), *_alike(each, tiles)]
+    told = [*([each.by_fit] if each.by_fit else []), *alike(each, tiles, in_brief=detail.is_brief)]
     lines += [line for said in told for line in wrap(f"   {said}", "     ")]
     if each.alike_left_out:
-        lines += wrap(f"   {AS_EARLY}", "     ")
+        lines += wrap(f"   {AS_EARLY}", "     ") if detail.late else []
     elif each.early_sound:
         lines += wrap(f"   {_too_early(each)}", "     ")
-    if each.late_said and each.leans == "more":
+    if each.late_said and each.leans == "more" and detail.late:
         lines += wrap(f"   {each.late_said}", "     ")
-    if each.own_count:
+    elif (each.alike_left_out or each.late_said) and not detail.late:
+        lines += wrap(f"   {LATER}", "     ")
+    if each.own_count and (each.own_count_is_far or not detail.is_brief):
         said = each.own_count.removesuffix(".")
         said += f". {far(each, tiles)}" if each.own_count_is_far and not each.alike_is_far else ""
         lines += wrap(f"   {said}", "     ")
-    if each.feared:
+    if each.feared and detail.causes:
         lines += wrap(f"   if so, common practice blames: {'; or '.join(each.feared)}", "     ")
-    for said in _driven(each.drivers[: None if show_all else MOST_DRIVERS]):
+    for said in _driven(each.drivers[: detail.drivers]):
         lines += wrap(f"   {said}", "     ")
     return [*lines, ""]
 
@@ -217,22 +291,27 @@ def _untold(untold: list, *, is_alone: bool) -> list[str]:
     return lines
 
 
-def _untold_short(untold: list) -> list[str]:
-    """How many faults have no chance, and what own tiles and common practice say of them."""
-    from diagnose.wording import listed
-
+def _untold_short(untold: list, detail: Detail) -> list[str]:
+    """That more faults can come, and what own tiles and common practice say of them."""
     if not untold:
         return []
-    states = [reason(each.state, each.seen, each.inspected) for each in untold]
-    why = max(states, key=states.count)
-    mostly = "mostly " if len(set(states)) > 1 else ""
-    lines = wrap(f"No chance told of {len(untold)} faults (--all names them), {mostly}{why}.")
-    lines += [line for each in untold for line in _own(each, even_none=False)]
+    lines = wrap(OTHERS.format(len(untold))) if detail.others else []
     feared = [each for each in untold if is_feared(each)]
+    if not detail.counts:
+        seen = ((each.defect, came_on_own(each)) for each in untold)
+        came = [f"{defect} {few} of {many}" for defect, (few, many) in seen if few]
+        by_fit = [line for each in untold if each.by_fit for line in _by_fit(each)]
+        lines += wrap(f"   came on tiles like it: {', '.join(came)}", "     ") if came else []
+        return [*lines, *by_fit, *_fears([each.defect for each in feared], "fears")]
+    lines += [line for each in untold for line in _own(each, even_none=False)]
     lines += [line for each in feared[:MOST_FEARED] for line in _fear(each)]
-    if more := [each.defect for each in feared[MOST_FEARED:]]:
-        lines += wrap(f"   common practice fears, too: {listed(more)}", "     ")
-    return lines
+    return lines + _fears([each.defect for each in feared[MOST_FEARED:]], "fears, too")
+
+
+def _fears(defects: list[str], how: str) -> list[str]:
+    from diagnose.wording import listed
+
+    return wrap(f"   common practice {how}: {listed(defects)}", "     ") if defects else []
 
 
 def _none_seen(untold: list) -> list[str]:
@@ -240,7 +319,7 @@ def _none_seen(untold: list) -> list[str]:
     most = max(untold, key=lambda each: each.alike_areas, default=None)
     if most is None or not most.alike_areas or any(each.alike_seen for each in untold):
         return []
-    unit, made = _made_so(most)
+    unit, made = made_so(most)
     many = f"{most.alike_areas} {unit}s" if most.alike_areas > 1 else f"one {unit}"
     return wrap(f"   no fault on record on your {many} {made}", "     ")
 
@@ -248,17 +327,14 @@ def _none_seen(untold: list) -> list[str]:
 def _own(each, *, even_none: bool) -> list[str]:
     """The counts of own tiles for a fault without a chance, where there are any."""
     counted = each.alike_areas or each.layers_areas
-    by_fit = wrap(f"   {each.defect}: {each.by_fit}", "     ") if each.by_fit else []
+    by_fit = _by_fit(each) if each.by_fit else []
     if not (came_on_own(each)[0] or (counted and even_none)):
         return by_fit
-    return [*by_fit, *wrap(f"   {each.defect}: {'. '.join(_alike(each, 0))}", "     ")]
+    return [*by_fit, *wrap(f"   {each.defect}: {'. '.join(alike(each, 0))}", "     ")]
 
 
-def came_on_own(each) -> tuple[int, int]:
-    """On how many own tiles a fault came and on how many it might have; those made alike first."""
-    told = ((each.alike_seen, each.alike_areas), (each.layers_seen, each.layers_areas),
-            (each.pair.near_seen, each.pair.near_tiles))  # fmt: skip
-    return next((each for each in told if each[0]), (0, 0))
+def _by_fit(each) -> list[str]:
+    return wrap(f"   {each.defect}: {each.by_fit}", "     ")
 
 
 def is_feared(each) -> bool:
@@ -269,22 +345,6 @@ def is_feared(each) -> bool:
 def _fear(each) -> list[str]:
     causes = "; or ".join(each.feared)
     return wrap(f"   {each.defect}: if so, common practice blames: {causes}", "     ")
-
-
-def _alike(each, tiles: int) -> list[str]:
-    """What the counts of areas made alike say, and which could not tell."""
-    is_far = each.alike_is_far and not goes_first(each)
-    return [
-        *([counts(each)] if each.alike_tiles or each.layers_areas else []),
-        *([far(each, tiles, "what came on this body")] if is_far else []),
-        *([each.alike_left_out] if each.alike_left_out else []),
-        *([f"{NEAREST}: {each.pair.near}"] if _tells_near(each) else []),
-    ]
-
-
-def _tells_near(each) -> bool:
-    """Whether own tiles of the layers in another heat or other coats say more than the chance."""
-    return bool(each.pair.near) and (each.pair.near_seen > 0 or each.leans == "more")
 
 
 def stands_out(each) -> bool:
@@ -316,45 +376,5 @@ def minded(told: list) -> list:
 
 
 def _on_like(each) -> str:
-    came = _came(each.layers_seen, each.layers_areas, "your", "area")
-    return f"it came {came} with {_very_same(each)}, on whatever body"
-
-
-def counts(each) -> str:
-    """On how many own areas it came, made alike or with the very same layers, if there are any."""
-    if not each.alike_areas:
-        came = _came(each.layers_seen, each.layers_areas, "your", "area")
-        said = f"{came} with {_very_same(each)} on other bodies"
-        return said + (f"; {each.clues_apart}" if each.clues_apart else "")
-    unit, made = _made_so(each)
-    said = f"{_came(each.alike_seen, each.alike_areas, 'your', unit)} {made}"
-    said += f", {each.alike_recipe}" if each.alike_recipe else ""
-    if 0 < each.closest_areas < each.alike_areas:
-        came = _came(each.closest_seen, each.closest_areas, "the")
-        said = f"{said}, {came} {each.closest_how}"
-    elif each.closest_how and not each.closest_areas:
-        said += "" if each.alike_recipe else f" (none on record {each.closest_how})"
-    if each.layers_areas and not each.layers_are_alike:
-        very = _came(each.layers_seen, each.layers_areas, "the")
-        said = f"{said}; {very} with {_very_same(each)} on any body"
-    return said + (f"; {each.clues_apart}" if each.clues_apart else "")
-
-
-def _very_same(each) -> str:
-    """What areas with its layers are alike in; of coats that are not recorded that any count."""
-    return f"the very same layers{f' ({each.layers_how})' if each.layers_how else ''}"
-
-
-def _made_so(each) -> tuple[str, str]:
-    """What the areas made alike are counted in, and how they are made."""
-    over = f" over {each.alike_over}" if each.alike_over else ""
-    unit = "tile" if each.alike_areas == each.alike_tiles else "area"
-    return unit, f"of this glaze{over} on this body"
-
-
-def _came(seen: int, areas: int, whose: str, unit: str = "") -> str:
-    """On how many it came: "on 2 of your 3 tiles", "not on the one"."""
-    if areas == 1:
-        unit = unit and "tile"
-        return f"{'' if seen else 'not '}on {whose} one{f' {unit}' if unit else ''}"
-    return f"on {seen or 'none'} of {whose} {areas}{f' {unit}s' if unit else ''}"
+    came = came_on(each.layers_seen, each.layers_areas, "your", "area")
+    return f"it came {came} with {very_same(each)}, on whatever body"

@@ -6,6 +6,8 @@ import textwrap
 
 MOST_WIDTH, LEAST_WIDTH = 96, 8
 """Columns: longer lines are hard to read; and what any text gets, however wide its label."""
+LEAST_LINES, KEPT_FREE = 24, 2
+"""The lines of a plain terminal; those for the command typed and the prompt that follows."""
 
 
 _COMMAND = re.compile(r"'tiles [^']*'|(?<=: )tiles .*|^ +tiles .*")
@@ -16,6 +18,11 @@ _STUCK = "\0"
 def width(most: int = MOST_WIDTH) -> int:
     """The width of the screen, no wider than is good to read."""
     return min(shutil.get_terminal_size().columns, most)
+
+
+def most_lines() -> int:
+    """The lines that an answer of one screen may take."""
+    return max(LEAST_LINES, shutil.get_terminal_size().lines) - KEPT_FREE
 
 
 def wrap(text: str, indent: str = "", most: int = MOST_WIDTH) -> list[str]:

@@ -4,12 +4,11 @@ What does not fit is left for ``--all``. A caution always stays; of the rest the
 longest, then what to do, then how to be sure, then what own tiles say, then other evidence.
 """
 
-import shutil
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from tiles.cli.prose import percent
+from tiles.cli.prose import most_lines, percent
 from tiles.cli.same_db import with_db
 from tiles.cli.why_counts import beside_answer, counts, in_answer, not_counted, not_tested
 from tiles.cli.why_text import (
@@ -29,8 +28,6 @@ from tiles.cli.why_text import (
 from tiles.cli.why_twins import IN_LIST, twins
 from tiles.errors import shell_word
 
-LEAST_LINES, KEPT_FREE = 24, 2
-"""The lines of a plain terminal; those for the command typed and the prompt that follows."""
 WORTH_NAMING = 0.01
 """`IN_LIST` causes are named as far as they hold this share; the first always."""
 WORTH_TELLING = 0.05
@@ -123,7 +120,7 @@ def _fitting(record, diagnoses: list, not_known: Collection[str], note: str) -> 
     """As much of each defect as fits: first alike, then more of the worst ones."""
     if not diagnoses:
         return []
-    most = max(LEAST_LINES, shutil.get_terminal_size().lines) - KEPT_FREE
+    most = most_lines()
 
     def fits(levels: list[Detail]) -> bool:
         return len(_told(record, diagnoses, levels, not_known, note)) <= most

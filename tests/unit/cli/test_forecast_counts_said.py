@@ -4,7 +4,8 @@ from diagnose.forecasts.of_tile import Forecast
 from diagnose.own_tiles.made_alike import made_alike
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
-from tiles.cli.forecast_text import _heading, counts
+from tiles.cli.forecast_counts import counts
+from tiles.cli.forecast_text import _heading
 
 AT_CONE_7 = {"cone_reached": "7"}
 

@@ -9,6 +9,7 @@ from diagnose.own_tiles.pair import PairCount
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli import forecast_text
 from tiles.cli.forecast_areas import OfArea
+from tiles.cli.forecast_counts import alike
 from tiles.cli.forecast_own import chance_said, own_first
 from tiles.cli.forecast_several import screen
 
@@ -51,7 +52,7 @@ def test_the_nearest_tiles_in_other_coats_stand_beside_the_chance():
     assert "running 1 in 20 (nearest: 3 of 4 ran with leaf x2 + amber x1)." in " ".join(
         line.split()
     )
-    assert "just so" not in " ".join(forecast_text._alike(replace(ran, pair=PairCount()), 100))
+    assert "just so" not in " ".join(alike(replace(ran, pair=PairCount()), 100))
 
 
 def test_a_line_for_each_of_several_tiles_tells_stops_own_counts_and_fears():

@@ -9,7 +9,8 @@ from diagnose.own_tiles.made_alike import made_alike
 from diagnose.own_tiles.pair import own_pair
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
-from tiles.cli.forecast_text import _told, counts
+from tiles.cli.forecast_counts import counts
+from tiles.cli.forecast_text import _told
 
 
 def _pond(number, *, coats=3, layers=("ink", "pond"), **values):
