@@ -48,13 +48,14 @@ def test_a_jar_is_answered_with_amounts_and_tiles(fix):
     ran = fix(THICK_JAR)
     assert ran.code == 0, ran.err
     assert "coats 3 -> 2; dry coat 1.6 -> 1.1 mm." in " ".join(ran.out.split())
-    assert "control  as M-41, nothing changed" in ran.out
+    assert "TRY FIRST, for crawling and pinholes: M-199 (A), beside the control M-198." in ran.out
+    assert "control  as M-41, nothing changed" in fix(THICK_JAR, "--all").out
     assert "tiles fix M-41 --plan" in ran.out
     assert "parts per 100" not in ran.out
 
 
 def test_a_recipe_is_answered_with_parts_before_and_after_and_their_error(fix):
-    ran = fix(CRAZED_RECIPE, "--defect", "crazing")
+    ran = fix(CRAZED_RECIPE, "--defect", "crazing", "--all")
     assert ran.code == 0, ran.err
     assert "(parts per 100 of the base)" in " ".join(ran.out.split())
     assert "90 % range" in ran.out
@@ -63,14 +64,14 @@ def test_a_recipe_is_answered_with_parts_before_and_after_and_their_error(fix):
 
 
 def test_one_line_says_that_no_calculation_shows_food_safety(fix):
-    for mark in (THICK_JAR, CRAZED_RECIPE):
-        assert fix(mark).out.count("A calculation never shows that a glaze is safe") == 1
+    for asked in ((THICK_JAR,), (CRAZED_RECIPE,), (CRAZED_RECIPE, "--all")):
+        assert fix(*asked).out.count("A calculation never shows that a glaze is safe") == 1
 
 
 def test_each_cause_fits_one_screen(fix, monkeypatch):
     monkeypatch.setenv("COLUMNS", "96")
     for mark in ("M-148", CRAZED_RECIPE, "M-151", "M-95", THICK_JAR):
-        lines = fix(mark).out.splitlines()
+        lines = fix(mark, "--all").out.splitlines()
         assert max(map(len, lines)) <= 96
         block = 0
         for line in lines:
@@ -79,9 +80,10 @@ def test_each_cause_fits_one_screen(fix, monkeypatch):
 
 
 def test_a_caution_is_told_once(fix):
-    out = " ".join(fix("M-148").out.split())
-    assert out.count("Crazed ware soaks up food and water") == 1
-    assert out.count("Breathing fine silica dust") <= 1
+    for option in ((), ("--all",)):
+        out = " ".join(fix("M-148", *option).out.split())
+        assert out.count("Crazed ware soaks up food and water") == 1
+        assert out.count("Breathing fine silica dust") == 1
 
 
 def test_a_step_that_two_faults_call_for_is_told_once_by_the_letter_of_its_tile(fix):
@@ -89,12 +91,30 @@ def test_a_step_that_two_faults_call_for_is_told_once_by_the_letter_of_its_tile(
     answers = json.loads(fix(THICK_JAR, "--json").out)["fixes"]
     first, second = (each["causes"][0]["fixes"][0] for each in answers)
     assert first["changes"] == second["changes"] and first["name"] == second["name"] == "A"
-    told = " ".join(fix(THICK_JAR).out.split())
+    told = " ".join(fix(THICK_JAR, "--all").out.split())
     assert told.count("Thinner coat: ") == told.count("May spoil: Too thin") == 1
     assert "also A above, for this cause too." in told
     new = [fix["name"] for cause in answers[1]["causes"][1:] for fix in cause["fixes"]]
     assert new == ["B", "C"] and all(f" {letter} " in told for letter in new)
     assert told.count("One cause would explain") == 1
+    assert " ".join(fix(THICK_JAR).out.split()).count("coats 3 -> 2") == 1
+
+
+def test_the_short_screen_names_each_tile_and_each_caution_and_fits_a_terminal(fix, monkeypatch):
+    """M-164 is a recipe with five fixes; what each tile weighs is told of the first alone."""
+    monkeypatch.setenv("COLUMNS", "80")
+    for mark in ("M-164", "M-95", CRAZED_RECIPE, THICK_JAR):
+        lines = fix(mark).out.splitlines()
+        told, answer = " ".join(" ".join(lines).split()), json.loads(fix(mark, "--json").out)
+        assert len(lines) <= 32 and max(map(len, lines)) <= 80
+        for each in answer["tiles_to_fire"]:
+            assert each["mark"] in told
+        causes = [cause for each in answer["fixes"] for cause in each["causes"]]
+        of_glaze = [text for each in answer["fixes"] for text in each["handling"]]
+        for text in (*(text for cause in causes for text in cause["cautions"]), *of_glaze):
+            assert told.count(text) == 1
+        assert told.endswith(f"tiles fix {mark} --all Put them on record: tiles fix {mark} --plan")
+    assert len(fix(THICK_JAR).out.splitlines()) <= 24
 
 
 def test_looking_stores_nothing(tiles, sample):
@@ -153,8 +173,9 @@ def test_planning_twice_names_the_trials_that_wait_and_plans_none_again(tiles, s
         assert f"On record already, and not looked at yet: {marks}." in again.err
         assert "There is no further tile to plan." in again.err
         assert all_rows(sample) == before
-        told = " ".join(tiles("fix", mark).out.split())
+        told = " ".join(tiles("fix", mark, "--all").out.split())
         assert told.count("(on record already)") == len(planned) and "--plan" not in told
+        assert "--plan" not in tiles("fix", mark).out
         assert tiles("fix", mark, "--commands").out == ""
 
 
@@ -230,7 +251,9 @@ def test_a_tile_that_serves_two_defects_is_listed_once(tiles, sample):
 
 
 def test_a_limit_of_the_body_can_be_given(tiles, sample):
-    ran = tiles("fix", CRAZED_RECIPE, "--defect", "crazing", "--body-limit-ppm-per-k", "7.4")
+    ran = tiles(
+        "fix", CRAZED_RECIPE, "--defect", "crazing", "--body-limit-ppm-per-k", "7.4", "--all"
+    )
     assert "You put the limit on red earthenware at 7.4" in " ".join(ran.out.split())
 
 
@@ -291,7 +314,7 @@ def test_no_body_or_glaze_that_none_can_name_is_proposed(sample):
 
 def test_a_trial_that_is_broken_is_planned_once_more(sample, tiles):
     def planned():
-        ran = tiles("fix", THICK_JAR, "--plan", "--yes")
+        ran = tiles("fix", THICK_JAR, "--plan", "--yes", "--all")
         return re.findall(r"^  (M-\d+) ", ran.out, re.M)
 
     first = planned()

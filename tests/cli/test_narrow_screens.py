@@ -24,7 +24,8 @@ CARDS = (
     ("firing", "show", "F05"),
     ("cone", "--temperature-c", "1040"),
     ("next", "--body", "porcelain"),
-    ("fix", "M-41"),
+    ("fix", "M-41", "--all"),
+    ("next", "M-41", "--all"),
     ("why", "--glaze", "pond green", "--defect", "crawling"),
 )
 

@@ -10,7 +10,7 @@ from diagnose.next_tiles.odds import Like
 from tests.cli.records import all_rows, assert_one_line_error, shown
 from tiles.cli import next_stock
 from tiles.cli.next_body import _so_far as so_far
-from tiles.cli.next_text import _like as told_of
+from tiles.cli.next_text import like_told as told_of
 from tiles.cli.next_text import meaning
 
 
@@ -21,10 +21,31 @@ def asked(tiles, *options):
 
 
 def test_screen_has_control_changes_and_both_outcomes(sample, tiles):
-    told = tiles("next", "M-60").out
-    assert "as M-60, nothing changed (the control)" in told
-    assert told.count("has pinholes again (") == told.count("comes out sound: ") >= 3
-    assert "Put them on record: tiles next M-60 --plan" in told
+    for option, again, sound in (
+        ((), " Again (", "Sound: "),
+        (("--all",), "has pinholes again (", "comes out sound: "),
+    ):
+        told = " ".join(tiles("next", "M-60", *option).out.split())
+        assert "as M-60, nothing changed (the control)" in told
+        assert told.count(again) == told.count(sound) >= 3
+        assert "Put them on record: tiles next M-60 --plan" in told
+    refused = tiles("next", "--all")
+    assert_one_line_error(refused, "--all is for one tile")
+
+
+def test_a_set_of_tiles_fits_one_screen_with_its_causes_by_letters(sample, tiles, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    for mark in ("M-41", "M-60"):
+        lines, found = tiles("next", mark).out.splitlines(), asked(tiles, mark)
+        assert len(lines) <= 24 and max(map(len, lines)) <= 80
+        told = " ".join(" ".join(lines).split())
+        assert len(found["tiles"]) >= 3
+        assert f"{found['control']['mark']} as {mark}, nothing changed (the control): " in told
+        for each in found["tiles"]:
+            change = each["change"].partition(" (before")[0]
+            assert f"{each['mark']} {change}" in told
+        assert f"(a) {found['causes'][0]['title']}" in told
+        assert f"tiles next {mark} --all" in told and f"tiles next {mark} --plan" in told
 
 
 @pytest.mark.parametrize(
@@ -45,10 +66,14 @@ def test_where_another_cause_rises_it_is_not_said_that_little_changes():
 
 
 def test_an_outcome_that_changes_nothing_is_told_once_for_both(sample, tiles):
-    told = " ".join(tiles("next", "M-41").out.split())
-    thinner = told.partition("coats 3 -> 2")[2].partition("M-200")[0]
-    assert "crawls again (" in thinner
-    assert thinner.endswith(") or comes out sound: little changes either way. ")
+    for option, again, sound in (
+        ((), "Again (", "sound"),
+        (("--all",), "crawls again (", "comes out sound"),
+    ):
+        told = " ".join(tiles("next", "M-41", *option).out.split())
+        thinner = told.partition("coats 3 -> 2")[2].partition("M-200")[0]
+        assert again in thinner
+        assert thinner.endswith(f") or {sound}: little changes either way. ")
 
 
 def test_what_changes_little_is_not_first_where_it_needs_a_firing_of_its_own(sample, tiles):
@@ -335,8 +360,10 @@ def test_a_fault_that_comes_late_is_told_when_to_look_again(sample, tiles):
         each["mark"] for each in json.loads(tiles("find", "--defect", "crazing", "--json").out)
     }
     mark = min(marks)
-    told = " ".join(tiles("next", mark, "--defect", "crazing").out.split())
-    assert "Sound at unloading proves little, crazing can come later: look again" in told
+    asked = ("next", mark, "--defect", "crazing")
+    short, told = (" ".join(tiles(*asked, *more).out.split()) for more in ((), ("--all",)))
+    for each in (short, told):
+        assert "Sound at unloading proves little, crazing can come later: look again" in each
     assert "steam a twin 1 hour in a pressure cooker" in told
     found = json.loads(tiles("next", mark, "--defect", "crazing", "--json").out)
     assert f"look again {found['look_after_days']} days after the firing" in told

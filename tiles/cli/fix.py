@@ -30,6 +30,9 @@ def fix(
         str | None,
         typer.Option(help="Mark of the first tile; default: after the last of its series."),
     ] = None,
+    show_all: Annotated[
+        bool, typer.Option("--all", help="Every cause in full, each estimate and each weight.")
+    ] = False,
     yes: common.Yes = False,
     as_json: common.AsJson = False,
     db: common.Db = None,
@@ -39,10 +42,11 @@ def fix(
     A recipe gets small changes with the numbers before and after; a jar only what its user can
     change. Every tile to fire has one change; a control has none.
 
+    First what to try first, all on one screen; --all tells the rest.
+
     Example: tiles fix M-41 --plan
     """
-    from tiles.cli import fix_plan
-    from tiles.cli.fix_text import screen
+    from tiles.cli import fix_plan, fix_screen, fix_text
     from tiles.cli.record import fetch
 
     fix_plan.refuse_beside_commands(plan=plan, as_json=as_json, commands=commands)
@@ -63,6 +67,7 @@ def fix(
     elif commands:
         fix_plan.print_commands(marked)
     else:
+        screen = fix_text.screen if show_all else fix_screen.screen
         print("\n".join(screen(record, answers, marked, is_planned=plan)))
 
 

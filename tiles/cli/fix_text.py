@@ -1,4 +1,4 @@
-"""Fixes as lines for the screen: one screen for each cause."""
+"""The answer of ``tiles fix --all``: every cause with all its fixes, then the tiles to fire."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -20,7 +20,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     from tiles.records.spoken import spoken_tile
 
     lines, told = wrap(spoken_tile(record)), set()
-    for answer, lead in zip(_each_step_once(answers), _leads(answers), strict=True):
+    for answer, lead in zip(_each_step_once(answers), by_fault(answers), strict=True):
         lines += ["", *wrap(f"{answer.defect.upper()}. {lead}")]
         lines += [line for each in answer.proven for line in _labelled("worked", each)]
         lines += [line for each in answer.tried for line in _labelled("tried", each)]
@@ -33,11 +33,12 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
             lines += wrap("Nothing here to put right with amounts.")
             lines += [line for each in answer.cautions for line in _labelled("caution", each)]
     lines += _tiles(record, answers, marked, is_planned=is_planned)
-    lines += _handling(answers)
+    if held := handled(answers):
+        lines += ["", *wrap(HELD), *(line for text in held for line in beside("  ", text))]
     return [*lines, "", *wrap(REMINDER)]
 
 
-def _leads(answers: list) -> Iterator[str]:
+def by_fault(answers: list) -> Iterator[str]:
     """What is said of each defect first; that one cause would explain all of them, only once."""
     from diagnose.wording import one_cause
 
@@ -66,46 +67,53 @@ def _new_steps(answer, earlier: list) -> list:
     return list(map(of_cause, answer.causes))
 
 
-def _handling(answers: list) -> list[str]:
+def handled(answers: list) -> list[str]:
     """What the glazes above hold, each once: nobody weighs one of them without having read it."""
-    found = dict.fromkeys(text for answer in answers for text in answer.handling)
-    told = [line for text in found for line in beside("  ", text)]
-    return ["", *wrap(HELD), *told] if told else []
+    return list(dict.fromkeys(text for answer in answers for text in answer.handling))
 
 
 def _first_tile(answer, marked: list) -> list[str]:
     """Where the cause cannot be told: the tile that tells most of it goes first."""
-    first = answer.first
-    if first is None:
+    if answer.first is None:
         is_open = answer.trials and not answer.enough_to_tell
-        return wrap(SAME_REMEDY) if is_open and _serves_all(answer.causes) else []
-    wanted = next(each for each in answer.trials if each.name == first.trial)
-    # One tile may serve two defects: then it is one of the first.
+        return wrap(SAME_REMEDY) if is_open and serves_all(answer.causes) else []
+    tile = first_tile(answer, marked)
+    said = f"So fire {tile.mark} ({tile.trial.change}) first{compared(tile, marked)}."
+    return wrap(f"{said} {if_it(answer)}")
+
+
+def first_tile(answer, marked: list):
+    """The tile that tells most of the cause; one that serves two defects is one of the first."""
+    wanted = next(each for each in answer.trials if each.name == answer.first.trial)
     tiles = [each for each in marked if each.trial.change == wanted.change]
-    tile = next((each for each in tiles if each.defect == answer.defect), tiles[0])
+    return next((each for each in tiles if each.defect == answer.defect), tiles[0])
+
+
+def if_it(answer) -> str:
+    """What each outcome of the tile that goes first would mean."""
+    first = answer.first
     sound = "comes out sound"
     if answer.defect == "crazing":
         sound += " and is still so after a month"
     again = AGAIN.get(answer.defect, "fails again")
-    return wrap(
-        f"So fire {tile.mark} ({wanted.change}) first{_compared(tile, marked)}. If it {again}: "
-        f"{meaning(first.if_again, first.now)}. If it {sound}: "
+    return (
+        f"If it {again}: {meaning(first.if_again, first.now)}. If it {sound}: "
         f"{meaning(first.if_sound, first.now)}."
     )
 
 
-def _serves_all(causes: list) -> bool:
+def serves_all(causes: list) -> bool:
     """Whether each fix is for each of several causes."""
     serves = [{*(each.name for each in cause.fixes), *cause.acts_too} for cause in causes]
     return len(serves) > 1 and all(each == serves[0] for each in serves)
 
 
-def _compared(tile, marked: list) -> str:
+def compared(tile, marked: list) -> str:
     """The tile it is compared with: the control, else the one of which only the cone is changed."""
     controls = [each for each in marked if each.trial.is_control]
     own = [each.mark for each in controls if each.defect == tile.defect]
     if controls:
-        return ", beside the control" + (f" {own[0]}" if own and len(controls) > 1 else "")
+        return f", beside the control {[*own, controls[0].mark][0]}"
     others = (each for each in marked if each is not tile)
     right = (each for each in others if each.trial.change.startswith("cone reached "))
     return "".join(f", beside {each.mark}" for each in right)
@@ -162,7 +170,7 @@ def _recipe_fix(fix) -> list[str]:
     lines = _labelled(fix.name, f"{per_hundred} (parts per 100 of the base)")
     lines += _labelled("", f"{own[:1].upper()}{own[1:]}.") if own else []
     for each in fix.predictions:
-        lines += _labelled("", _estimated(each)) if each.low is not None else []
+        lines += _labelled("", estimated(each)) if each.low is not None else []
     plain = [each for each in fix.predictions if each.low is None and _moves(each)]
     if plain:
         told = "; ".join(f"{each.quantity} {each.before:.2f} -> {each.after:.2f}" for each in plain)
@@ -174,7 +182,8 @@ def _moves(each) -> bool:
     return abs(each.change) >= 0.005
 
 
-def _estimated(each) -> str:
+def estimated(each) -> str:
+    """An estimate before and after a change of the recipe, with the range of the change."""
     is_melt = each.unit == "log10 Pa.s"
     name = each.quantity.replace("melt viscosity", "melt")
     told = f"{name} {each.before:.2f} -> {each.after:.2f} {each.unit}"
@@ -196,14 +205,13 @@ def _spoils(fix) -> list[str]:
 
 def _tiles(record, answers: list, marked: list, *, is_planned: bool) -> list[str]:
     from diagnose.fixes.trials import COOLER
-    from diagnose.next_tiles.safety import saves_shelf
     from diagnose.trials.controls import right_heat, why_no_control
     from tiles.cli.fix_plan import load_hints
 
     if not marked:
         return []
     width = max(len(each.mark) for each in marked)
-    names, areas = max(len(each.trial.name) for each in marked), _areas(record, marked)
+    names, areas = max(len(each.trial.name) for each in marked), areas_told(record, marked)
     cooler = any(each.trial.is_control and COOLER in each.trial.change for each in marked)
     trials = [(each.mark, each.trial.change) for each in marked]
     has_control = any(each.trial.is_control for each in marked)
@@ -217,15 +225,11 @@ def _tiles(record, answers: list, marked: list, *, is_planned: bool) -> list[str
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
         waits = " (on record already)" if each.waits and not is_planned else ""
         apart = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
-        told = f"{_weights(each.trial)}{areas.get(each.defect, '')}{apart if several else ''}"
+        told = f"{weights(each.trial)}{areas.get(each.defect, '')}{apart if several else ''}"
         lines += beside(head, f"{told}{waits}")
     if not has_control:
         lines += wrap(why_no_control(record.mark, trials))
-    shelf = dict.fromkeys((saves_shelf(record), *(each.hot_shelf for each in answers)))
-    lines += wrap(" ".join(filter(None, shelf)))
-    for each in answers:
-        if any(one.defect == each.defect for one in marked):
-            lines += wrap(look_again(each))
+    lines += of_shelf(record, answers, marked)
     if is_planned:
         hint = with_db(load_hints(marked))
         return [*lines, f"On record as planned. {hint}"]
@@ -234,7 +238,21 @@ def _tiles(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     return [*lines, with_db(f"Put them on record: tiles fix {shell_word(record.mark)} --plan")]
 
 
-def _areas(record, marked: list) -> dict[str, str]:
+def of_shelf(record, answers: list, marked: list, *, in_short: bool = False) -> list[str]:
+    """What keeps the shelf whole, and when the tiles are to be looked at again."""
+    from diagnose.next_tiles.safety import saves_shelf
+
+    if not marked:
+        return []
+    shelf = dict.fromkeys((saves_shelf(record), *(each.hot_shelf for each in answers)))
+    lines = wrap(" ".join(filter(None, shelf)))
+    for each in answers:
+        if any(one.defect == each.defect for one in marked):
+            lines += wrap(look_again(each, in_short=in_short))
+    return lines
+
+
+def areas_told(record, marked: list, *, in_short: bool = False) -> dict[str, str]:
     """Which area the tiles for each fault are made as, where they are made as several."""
     from diagnose.measures.of_area import choose_area
     from tiles.records.spoken import spoken_layers
@@ -243,13 +261,13 @@ def _areas(record, marked: list) -> dict[str, str]:
     if len({area.number for area in areas.values() if area}) < 2:
         return {}
     return {
-        defect: f" (area {area.number}: {spoken_layers(area.layers)})"
+        defect: f" (area {area.number}{'' if in_short else f': {spoken_layers(area.layers)}'})"
         for defect, area in areas.items()
         if area
     }
 
 
-def _weights(trial) -> str:
+def weights(trial) -> str:
     """A recipe in grams for a test batch of 100 g; for other trials the change."""
     if not trial.recipe:
         return trial.change

@@ -37,6 +37,9 @@ def next_tiles(
         str | None,
         typer.Option(help="Mark of the first tile; default: after the last of its series."),
     ] = None,
+    show_all: Annotated[
+        bool, typer.Option("--all", help="Of a tile: each outcome in words, and what was left out.")
+    ] = False,
     yes: common.Yes = False,
     as_json: common.AsJson = False,
     db: common.Db = None,
@@ -48,11 +51,13 @@ def next_tiles(
 
     Example: tiles next M-60 --plan
     """
-    from tiles.cli import next_body, next_studio, next_studio_text, next_text
+    from tiles.cli import next_body, next_screen, next_studio, next_studio_text, next_text
 
     fix_plan.refuse_beside_commands(plan=plan, as_json=as_json, commands=commands)
     if mark is not None and body is not None:
         raise InvalidValue("a tile and a body were named.", "one of them.")
+    if show_all and mark is None:
+        raise InvalidValue("--all is for one tile.", "a mark, or without --all.")
     is_studio = mark is None and body is None
     if not is_studio and (cone is not None or limit is not None):
         raise InvalidValue("--cone and --limit go with no tile and no body.", "without them.")
@@ -66,7 +71,8 @@ def next_tiles(
     else:
         shown, trials = _choose(mark, defect, db)
         common.confirmed(_ask_beside(shown, is_planned=plan and bool(trials)), yes=yes)
-        as_values, text = next_text.as_dict, next_text.screen
+        as_values = next_text.as_dict
+        text = next_text.screen if show_all else next_screen.screen
     marked = _marked(shown.defect, trials, first_mark, mark or "", db)
     _caution(marked, db)
     if plan:

@@ -1,4 +1,4 @@
-"""``tiles next`` as text and as JSON."""
+"""``tiles next MARK --all`` as text, and ``--json``."""
 
 from tiles.cli.prose import between_words, percent, wrap
 from tiles.cli.same_db import with_db
@@ -101,20 +101,15 @@ def shares(causes: list) -> list[dict]:
 
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
-    from diagnose.next_tiles.choice import MOVED
-    from diagnose.weighing import OTHER
-
-    leading = [each for each in found.causes[:3] if each[1] >= MOVED]
-    named = "; ".join(f"{title} ({percent(share)})" for title, share in leading if title != OTHER)
+    named = "; ".join(f"{title} ({percent(share)})" for title, share in leading(found))
     likeliest = f"Likeliest so far: {named}" if named else "Nothing recorded speaks for any cause"
     lines = wrap(f"{found.mark}, {found.defect}. {likeliest}.")
     for title, said in found.against.items():
         lines += wrap(f"{said} That speaks against: {title}.")
-    lines += [*_tried(found), *(line for each in found.of_kin for line in wrap(each, "  "))]
+    lines += [*done_told(found), *(line for each in found.of_kin for line in wrap(each, "  "))]
     if found.stop:
         return [*lines, *wrap(found.stop)]
-    is_settled = found.causes[0][1] >= SETTLED
-    if is_settled and not found.confirm:
+    if is_settled(found) and not found.confirm:
         said = f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
         lines += between_words(with_db(said))
     marks = [each.mark for each in marked]
@@ -122,10 +117,10 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
         more = " more" if found.tried else ""
         said = f"No trial with what you own would tell much{more} of the cause."
         said = NO_TILE.format(found.confirm[0]) if found.confirm else said
-        is_told = found.confirm or not is_settled
+        is_told = found.confirm or not is_settled(found)
         told = wrap(" ".join((said, *_would_tell(found)))) if is_told else []
-        return [*lines, *told, *_not_proposed(found, marks)]
-    lines += _ask_first(found) if _tells_little(found) else []
+        return [*lines, *told, *not_proposed(found, marks)]
+    lines += ask_first(found) if tells_little(found) else []
     where = f" in {found.kiln}" if found.kiln else ""
     is_one = len(found.trials) == 1
     how, changes = ("one tile", "one change") if is_one else ("side by side", "one change each")
@@ -137,21 +132,39 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     return [*lines, *_end(found, marks, is_planned)]
 
 
+def leading(found) -> list[tuple[str, float]]:
+    """The likeliest causes, those that a trial may tell apart."""
+    from diagnose.next_tiles.choice import MOVED
+    from diagnose.weighing import OTHER
+
+    return [each for each in found.causes[:3] if each[1] >= MOVED and each[0] != OTHER]
+
+
+def is_settled(found) -> bool:
+    """Whether the cause is as good as known."""
+    return found.causes[0][1] >= SETTLED
+
+
 def _control(found, marks: list[str]) -> list[str]:
     """The control, or why there is none and what the tiles are compared with."""
-    from diagnose.trials.controls import why_no_control
-
     if found.control:
         said = f"{marks[0]:<10} {found.control.change} (the control)"
         return [*wrap(said, INDENT), ""]
+    said = no_control(found, marks)
+    return [*said, ""] if said else []
+
+
+def no_control(found, marks: list[str]) -> list[str]:
+    """Why the tile as it was is not fired beside these; nothing where one waits already."""
+    from diagnose.trials.controls import why_no_control
+
     if found.waiting:
         return []
     trials = zip(marks, (each.trial.change for each in found.tiles), strict=True)
-    said = why_no_control(found.mark, list(trials))
-    return [*wrap(said), ""] if said else []
+    return wrap(why_no_control(found.mark, list(trials)))
 
 
-def _tried(found) -> list[str]:
+def done_told(found) -> list[str]:
     """Trials for this tile that were looked at, and those that wait."""
     from diagnose.trials.tried import by_change, proven, said
     from diagnose.wording import sentence
@@ -172,7 +185,7 @@ def _tile(mark: str, each, found) -> list[str]:
     twin = f" (as {listed(each.twin.named)}, which {each.twin.said})" if each.twin else ""
     lines = wrap(f"{mark:<10} {each.trial.change}{twin}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
-    chance = f"{_chance(each)}{_own_areas(each.sound_areas)}{_like(each.like)}"
+    chance = f"{_chance(each)}{own_areas(each.sound_areas)}{like_told(each.like)}"
     outcomes = {
         f"{again} ({chance})": meaning(each.if_again, found.causes),
         "comes out sound": meaning(each.if_sound, found.causes),
@@ -208,7 +221,7 @@ def poison(hazards) -> str:
     )
 
 
-def _own_areas(numbers) -> str:
+def own_areas(numbers) -> str:
     """The areas of the failed tile itself that were made that way."""
     from diagnose.wording import listed
 
@@ -219,7 +232,7 @@ def _own_areas(numbers) -> str:
     )
 
 
-def _like(like) -> str:
+def like_told(like) -> str:
     """Own tiles made that way already, or at least of its glaze or clay."""
     if not like.tiles:
         return ""
@@ -249,13 +262,13 @@ def meaning(then: list, now: list) -> str:
     return said
 
 
-def look_again(found) -> str:
+def look_again(found, *, in_short: bool = False) -> str:
     """When a tile can be called sound where the fault may come late; empty where it may not."""
     from diagnose.own_tiles.late_looks import again_said
 
     if not found.look_after_days:
         return ""
-    known = f" ({found.came_between})" if found.came_between else ""
+    known = f" ({found.came_between})" if found.came_between and not in_short else ""
     return (
         f"Sound at unloading proves little, {found.defect} can come later: look again "
         f"{again_said(found.look_after_days)}, in slanting light{known}."
@@ -268,20 +281,24 @@ def _look_again(found) -> list[str]:
     return wrap(f"{said} {SOONER.get(found.defect, '')}") if said else []
 
 
-def _not_proposed(found, marks: list[str]) -> list[str]:
+def not_proposed(found, marks: list[str]) -> list[str]:
     """Changes that would harm the shelf, and those that own tiles show to be in vain."""
     lines = []
     if found.left_out:
         shown = "; ".join(found.left_out[:MOST_LEFT_OUT])
         lines += wrap(f"Not proposed, for the shelf's sake: {shown}.")
-    if found.cooler:
-        lines += between_words(with_db(_cooler(found, marks)))
+    lines += cooler_told(found, marks)
     if found.made:
         lines += wrap(f"Made already, and the fault came there too: {'; '.join(found.made)}.")
     if found.in_vain:
         shown = "; ".join(found.in_vain[:MOST_LEFT_OUT])
         lines += wrap(f"Left out for what your tiles show of it: {shown}.")
     return lines
+
+
+def cooler_told(found, marks: list[str]) -> list[str]:
+    """What may be changed only once it is fired cooler, if anything."""
+    return between_words(with_db(_cooler(found, marks))) if found.cooler else []
 
 
 def _cooler(found, marks: list[str]) -> str:
@@ -303,7 +320,7 @@ def _cooler(found, marks: list[str]) -> str:
     )
 
 
-def _ask_first(found) -> list[str]:
+def ask_first(found) -> list[str]:
     """That no tile tells much, and the fact that tells most without a firing."""
     said = "No single tile tells much here."
     for fact in found.would_tell[:1]:
@@ -315,7 +332,7 @@ def _ask_first(found) -> list[str]:
 
 def _would_tell(found) -> list[str]:
     """What to put on record in place of a trial, but for what was told first."""
-    left = found.would_tell[1 if found.tiles and _tells_little(found) else 0 :]
+    left = found.would_tell[1 if found.tiles and tells_little(found) else 0 :]
     return ["To find out:", *left] if left else []
 
 
@@ -324,12 +341,12 @@ def _part_told(found) -> float:
     return found.told_bits / found.open_bits if found.open_bits else 0
 
 
-def _tells_little(found) -> bool:
+def tells_little(found) -> bool:
     """Whether the cause is open and stays so whatever comes of the tiles."""
     return found.causes[0][1] < SETTLED and _part_told(found) < LITTLE_PART
 
 
-def _together(found) -> str:
+def together(found) -> str:
     """What the tiles are expected to tell of the cause."""
     part = f"about {_part_told(found):.0%} of the doubt"
     if _part_told(found) >= LITTLE_PART:
@@ -340,12 +357,18 @@ def _together(found) -> str:
 
 
 def _end(found, marks: list[str], is_planned: bool) -> list[str]:
-    lines = wrap(f"{_together(found)} Shares follow common practice, no measured frequency.")
-    lines += [*_look_again(found), *_not_proposed(found, marks)]
-    if len(found.tiles) < FEW and found.causes[0][1] < SETTLED:
-        said = "No other trial with what you own would tell much of the cause."
-        lines += wrap(" ".join((said, *_would_tell(found))))
+    lines = wrap(f"{together(found)} Shares follow common practice, no measured frequency.")
+    lines += [*_look_again(found), *not_proposed(found, marks)]
+    lines += without_more(found)
     if not is_planned:
         said = f"Put them on record: tiles next {shell_word(found.mark)} --plan"
         lines += between_words(with_db(said))
     return lines
+
+
+def without_more(found) -> list[str]:
+    """Where few tiles are proposed, that no other tells much, and what to put on record."""
+    if len(found.tiles) >= FEW or is_settled(found):
+        return []
+    said = "No other trial with what you own would tell much of the cause."
+    return wrap(" ".join((said, *_would_tell(found))))

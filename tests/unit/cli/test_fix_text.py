@@ -8,7 +8,7 @@ from diagnose.fixes.of_tile import fix
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.fix_plan import Marked, _each_once
-from tiles.cli.fix_text import NO_TILE, _serves_all, screen
+from tiles.cli.fix_text import NO_TILE, screen, serves_all
 from tiles.records import forms
 
 
@@ -127,4 +127,4 @@ def test_of_several_causes_alone_it_is_said_that_they_call_for_the_same(causes, 
         SimpleNamespace(fixes=[SimpleNamespace(name=name) for name in fixes], acts_too=too)
         for fixes, too in causes
     ]
-    assert _serves_all(worked) is is_said
+    assert serves_all(worked) is is_said

@@ -1,0 +1,346 @@
+"""The answer of ``tiles fix`` on one screen: what to try first, then the other tiles in short.
+
+What does not fit is left for ``--all``. Cautions and what to handle with care always stay, and so
+does every tile that ``--plan`` would put on record.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from tiles.cli.fix_text import (
+    HELD,
+    NO_AMOUNT,
+    SAME_REMEDY,
+    areas_told,
+    by_fault,
+    compared,
+    estimated,
+    first_tile,
+    handled,
+    if_it,
+    of_shelf,
+    serves_all,
+    weights,
+)
+from tiles.cli.prose import beside, most_lines, percent, wrap
+from tiles.cli.same_db import with_db
+from tiles.errors import shell_word
+
+INDENT = "   "
+MOST_FAULTS = 99
+PERHAPS, WAY = "Perhaps", " of the way to "
+
+
+@dataclass(frozen=True)
+class Detail:
+    """How much is told: of so many faults why, of so many causes without a tile what to do.
+
+    ``numbers`` are what a recipe change does to the glaze, ``outcomes`` what the first tile will
+    mean, ``spoils`` of how many fixes it is told what they may spoil.
+    """
+
+    faults: int = MOST_FAULTS
+    advice: int = MOST_FAULTS
+    spoils: int = MOST_FAULTS
+    numbers: bool = True
+    twins: bool = True
+    tried: bool = True
+    outcomes: bool = True
+
+
+_LESS_AND_LESS = (
+    Detail(),
+    Detail(spoils=1),
+    Detail(spoils=1, numbers=False),
+    Detail(spoils=1, numbers=False, advice=1),
+    Detail(spoils=1, numbers=False, advice=1, faults=1),
+    Detail(spoils=1, numbers=False, advice=0, faults=1, twins=False),
+    Detail(spoils=1, numbers=False, advice=0, faults=0, twins=False),
+)
+_TOO_LONG = (
+    _LESS_AND_LESS[-1],
+    Detail(spoils=0, numbers=False, advice=0, faults=0, twins=False),
+    Detail(spoils=0, numbers=False, advice=0, faults=0, twins=False, tried=False, outcomes=False),
+)
+"""Where cautions alone fill a screen: what the first tile will mean is worth `MORE` lines."""
+MORE = 8
+
+
+@dataclass(frozen=True)
+class First:
+    """What to try first: a fix and its tile, or, without one, what the rules advise."""
+
+    answer: object
+    cause: object
+    fix: object = None
+    tile: object = None
+
+
+def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str]:
+    """As much as fits, the one thing to try first before all else."""
+    most, told = most_lines(), list[str]()
+    for limit, levels in ((most, _LESS_AND_LESS), (most + MORE, _TOO_LONG)):
+        for detail in levels:
+            told = _told(record, answers, marked, detail, is_planned=is_planned)
+            if len(told) <= limit:
+                return told
+    return told
+
+
+def _told(record, answers: list, marked: list, detail: Detail, *, is_planned: bool) -> list[str]:
+    from tiles.chemistry.hazards import REMINDER
+    from tiles.records.spoken import spoken_tile
+
+    first = _first(answers, marked)
+    lines = [*wrap(spoken_tile(record)), *_faults(answers, detail)]
+    if first and (first.fix or not first.answer.stop):
+        lines += ["", *_try_first(first, answers, marked, detail)]
+    lines += ["", *_others(record, answers, marked, first, detail, is_planned=is_planned)]
+    lines += _cautions(answers)
+    held = handled(answers)
+    lines += wrap(" ".join([HELD, *held])) if held else []
+    return [*lines, *wrap(REMINDER), *_footer(record.mark, marked, is_planned=is_planned)]
+
+
+def _first(answers: list, marked: list) -> First | None:
+    """Of the worst fault: the tile that tells most of its cause, else the fix of its first."""
+    answer = next((each for each in answers if each.causes), None)
+    if answer is None:
+        return None
+    cause = answer.causes[0]
+    if answer.first:
+        tile = first_tile(answer, marked)
+        fix = _fix_of(tile.trial, answers)
+        return First(answer, next(c for c in answer.causes if _acts(fix, c)), fix, tile)
+    fixes = [fix for each in answers for one in each.causes for fix in one.fixes]
+    able = [fix for fix in [*cause.fixes, *fixes] if _acts(fix, cause)]
+    fix = next((each for each in able if each.trials), next(iter(able), None))
+    changes = [each.change for each in fix.trials[-1:]] if fix else []
+    tile = next((each for each in marked if each.trial.change in changes), None)
+    return First(answer, cause, fix, tile)
+
+
+def _acts(fix, cause) -> bool:
+    return fix.name in (*(each.name for each in cause.fixes), *cause.acts_too)
+
+
+def _faults(answers: list, detail: Detail) -> list[str]:
+    """Each fault with its likeliest cause, and what trials for it showed."""
+    lines: list[str] = []
+    in_short: dict[str, list[str]] = {}
+    stops: dict[str, None] = {}
+    for place, (answer, lead) in enumerate(zip(answers, by_fault(answers), strict=True)):
+        if place < detail.faults or not answer.causes:
+            said = lead.partition(" To find out:")[0]
+            lines += wrap(f"{answer.defect.upper()}. {said}")
+        else:
+            in_short.setdefault(_in_short(answer), []).append(answer.defect.upper())
+        if not answer.causes:
+            lines += wrap("Nothing here to put right with amounts.")
+        stops |= {answer.stop: None} if answer.stop else {}
+    for said, names in in_short.items():
+        lines += wrap(f"{', '.join(names)}. {said}")
+    if any(said.startswith(PERHAPS) for said in in_short):
+        lines += wrap(f"{PERHAPS}: not enough is recorded to tell.")
+    for stop in stops:
+        lines += wrap(stop)
+    for answer in answers:
+        lines += [line for text in answer.proven for line in beside(f"{INDENT}worked  ", text)]
+        tried = [*answer.tried, *(text for cause in answer.causes for text in _tried(cause))]
+        for text in tried if detail.tried else ():
+            lines += beside(f"{INDENT}tried   ", text)
+    return lines
+
+
+def _tried(cause) -> list[str]:
+    return [*(text for each in cause.fixes for text in each.tried), *cause.tried]
+
+
+def _in_short(answer) -> str:
+    from diagnose.wording import how_sure, in_ten, sentence
+
+    cause = answer.causes[0]
+    sure = how_sure(cause.share) if answer.enough_to_tell else PERHAPS
+    return sentence(f"{sure} ({in_ten(cause.share)}): {cause.title}")
+
+
+def _try_first(first: First, answers: list, marked: list, detail: Detail) -> list[str]:
+    """What to do, with its amounts; what its outcome would mean, and what it may spoil."""
+    served = [each.defect for each in answers if _is_for(first, each)]
+    what_for = f", for {_listed(served)}" if len(answers) > 1 else ""
+    if first.fix is None:
+        return _advised(first, what_for)
+    tile = first.tile
+    which = f": {tile.mark} ({first.fix.name}){compared(tile, marked)}" if tile else ""
+    head = f"TRY FIRST{what_for}{which}{_waits(tile)}"
+    lines = wrap(f"{head}.")
+    told = [_amounts(first)]
+    if detail.twins:
+        told += [*first.cause.against[:1], *first.cause.twins]
+    if detail.numbers and first.fix.is_recipe:
+        told += [" ".join(first.cause.say)] if first.cause.say else []
+        told += [f"{_estimates(first.fix)}."]
+    if detail.outcomes and first.answer.first:
+        told.append(if_it(first.answer))
+    elif detail.outcomes and not first.answer.enough_to_tell and serves_all(first.answer.causes):
+        told.append(SAME_REMEDY)
+    if detail.spoils and first.fix.spoils:
+        told.append(f"May spoil: {' '.join(first.fix.spoils)}")
+    return [*lines, *(line for text in told for line in wrap(INDENT + text, INDENT))]
+
+
+def _advised(first: First, what_for: str) -> list[str]:
+    """What the rules say in words, where there is nothing to weigh or count."""
+    cause = first.cause
+    advice = cause.advice[0] if cause.advice else NO_AMOUNT
+    lines = wrap(f"TRY FIRST{what_for}: {advice}")
+    sure = f"{INDENT}No tile proves it. To be sure: {cause.confirm[0]}" if cause.confirm else ""
+    return [*lines, *wrap(sure, INDENT)]
+
+
+def _is_for(first: First, answer) -> bool:
+    if first.fix is None:
+        return answer is first.answer
+    return any(_acts(first.fix, cause) for cause in answer.causes)
+
+
+def _listed(names: list[str]) -> str:
+    from diagnose.wording import listed
+
+    return listed(names)
+
+
+def _amounts(first: First) -> str:
+    fix = first.fix
+    if not fix.is_recipe:
+        return f"{fix.title}: {'; '.join(change.said for change in fix.changes)}."
+    per_hundred, _, own = fix.title.partition("; ")
+    more = f" {own[:1].upper()}{own[1:]}." if own else ""
+    recipe = f" Parts per 100 of the base: {weights(fix.trials[-1])}." if fix.trials else ""
+    return f"{per_hundred}.{more}{recipe}"
+
+
+def _estimates(fix) -> str:
+    return "; ".join(estimated(each) for each in fix.predictions if each.low is not None)
+
+
+def _others(
+    record, answers: list, marked: list, first: First | None, detail: Detail, *, is_planned: bool
+) -> list[str]:
+    """The other tiles, a line each; what else keeps shelf and answer right; causes without one."""
+    from diagnose.trials.controls import why_no_control
+
+    lines: list[str] = []
+    told_above = _told_above(first, marked)
+    left = [each for each in marked if each not in told_above]
+    if left:
+        lines += wrap("Then, one change each:" if told_above else "Tiles to fire, one change each:")
+        lines += _rows(record, left, marked, answers, detail, is_planned=is_planned)
+    if marked and not any(each.trial.is_control for each in marked):
+        lines += wrap(why_no_control(record.mark, [(m.mark, m.trial.change) for m in marked]))
+    lines += of_shelf(record, answers, marked, in_short=True)
+    without = [
+        (answer, cause)
+        for answer in answers
+        for cause in answer.causes
+        if not (cause.fixes or cause.acts_too or (first and cause is first.cause))
+    ]
+    for answer, cause in without[: detail.advice]:
+        advice = cause.advice[0] if cause.advice else NO_AMOUNT
+        of = f"{answer.defect}, " if len(answers) > 1 else ""
+        lines += wrap(f"No tile for: {of}{cause.title} ({percent(cause.share)}). {advice}", INDENT)
+    return lines
+
+
+def _told_above(first: First | None, marked: list) -> list:
+    """The first tile, and its control where that is the only one."""
+    if first is None or first.tile is None:
+        return []
+    controls = [each for each in marked if each.trial.is_control]
+    is_named = len(controls) == 1 and not controls[0].waits
+    return [first.tile, *(controls if is_named else [])]
+
+
+def _rows(
+    record, left: list, marked: list, answers: list, detail: Detail, *, is_planned: bool
+) -> Iterator[str]:
+    areas = areas_told(record, marked, in_short=True)
+    several = len({each.own_firing for each in marked}) > 1
+    rows = [(", ".join(each.mark for each in alike), alike[-1]) for alike in _on_one_line(left)]
+    width = max(len(said) for said, _ in rows)
+    for said, each in rows:
+        fix = _fix_of(each.trial, answers)
+        apart = f" (a firing of its own: {each.own_firing})" if each.own_firing and several else ""
+        waits = "" if is_planned else _waits(each)
+        head = f"  {said:<{width}}  {f'{fix.name}  ' if fix else ''}"
+        more = f"{areas.get(each.defect, '')}{apart}{waits}"
+        yield from beside(head, f"{_change(each, fix, answers)}{more}")
+        if fix and detail.spoils > 1 and each.trial is fix.trials[-1] and fix.spoils:
+            yield from beside(" " * len(head), f"May spoil: {' '.join(fix.spoils)}")
+
+
+def _on_one_line(left: list) -> list[list]:
+    """The tiles in their order, those that go only part of the way to a recipe together."""
+    found: list[list] = []
+    for each in left:
+        last = found[-1][-1] if found else None
+        if last and _is_part(last) and _is_part(each) and last.waits == each.waits:
+            found[-1].append(each)
+        else:
+            found.append([each])
+    return found
+
+
+def _is_part(tile) -> bool:
+    return WAY in tile.trial.change
+
+
+def _change(tile, fix, answers: list) -> str:
+    """What is changed on a tile, and for which faults, where there are several."""
+    from diagnose.fixes.shapes import NOT_RECORDED
+
+    if fix is None:
+        return f"{tile.trial.change} (the control)"
+    change = tile.trial.change.removesuffix(f" {NOT_RECORDED}")
+    if _is_part(tile):
+        parts = [each.change.partition(WAY)[0] for each in fix.trials if WAY in each.change]
+        change = f"{_listed(parts)}{WAY}{fix.name}"
+    served = [each.defect for each in answers if any(_acts(fix, one) for one in each.causes)]
+    return f"{_listed(served)}: {change}" if len(answers) > 1 else change
+
+
+def _fix_of(trial, answers: list):
+    """The fix that a trial carries out; None of a control."""
+    name = trial.name.partition(" ")[0]
+    fixes = (fix for answer in answers for cause in answer.causes for fix in cause.fixes)
+    return next((fix for fix in fixes if fix.name == name), None)
+
+
+def _waits(tile) -> str:
+    return " (on record already)" if tile and tile.waits else ""
+
+
+def _cautions(answers: list) -> list[str]:
+    """Every caution of every cause that is told, each once."""
+    found = [
+        text
+        for answer in answers
+        for of in (*answer.causes, *([] if answer.causes else [answer]))
+        for text in of.cautions
+    ]
+    return wrap(f"Caution: {' '.join(dict.fromkeys(found))}") if found else []
+
+
+def _footer(mark: str, marked: list, *, is_planned: bool) -> list[str]:
+    """How to see the rest, and how to plan the tiles."""
+    from tiles.cli.fix_plan import load_hints
+
+    typed = shell_word(mark)
+    rest = with_db(f"In full: tiles fix {typed} --all")
+    if is_planned and marked:
+        return [rest, *f"On record as planned. {with_db(load_hints(marked))}".splitlines()]
+    if all(each.waits for each in marked):
+        return [rest]
+    plan = with_db(f"Put them on record: tiles fix {typed} --plan")
+    both = f"{rest}    {plan}"
+    return [both] if len(wrap(both)) == 1 else [rest, plan]
