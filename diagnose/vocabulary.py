@@ -1,6 +1,6 @@
 """How measures and clues are named to a reader, and how a missing one can be got."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
@@ -17,7 +17,8 @@ class MeasureWords:
 
     Measures of one ``kind`` tell the same thing: one of them is enough. ``is_test`` marks what
     only a new firing can tell; it is a confirming test, not a gap in the record. ``yes`` and
-    ``no``: of a measure that is either, what is so then.
+    ``no``: of a measure that is either, what is so then. ``of_label`` marks what the cone range on
+    the label of a jar is needed for: that is still worth asking where the other cones are known.
     """
 
     unit: str
@@ -27,6 +28,7 @@ class MeasureWords:
     is_test: bool = False
     yes: str = ""
     no: str = ""
+    of_label: bool = False
 
 
 @cache
@@ -90,16 +92,30 @@ def is_asked(name: str, known: "Mapping[str, Measure]") -> bool:
     return form is None or ("form" in known and known["form"].value == form)
 
 
-def one_of_each_kind(names: list[str], known: Collection[str]) -> list[str]:
-    """The names still worth asking for: one per kind, none whose kind is known, no tests."""
-    kinds = {kind_of(name) for name in known} - {""}
-    wanted = []
+def one_of_each_kind(names: list[str], known: "Mapping[str, Measure]") -> list[str]:
+    """The names still worth asking for: one per kind, none whose kind is known, no tests.
+
+    Of a jar without a range on its label that is asked for, once, where its cones are known.
+    """
+    recorded = {kind_of(name) for name in known} - {""}
+    kinds, wanted = set(recorded), []
+    has_label = any(map(_is_of_label, known)) or not _is_of_jar(known)
     for name in names:
-        if is_test(name) or kind_of(name) in kinds:
+        is_of_label = _is_of_label(name) and kind_of(name) in recorded and not has_label
+        if is_test(name) or (kind_of(name) in kinds and not is_of_label):
             continue
+        has_label |= _is_of_label(name)
         kinds |= {kind_of(name)} - {""}
         wanted.append(name)
     return wanted
+
+
+def _is_of_label(name: str) -> bool:
+    return name in measure_words() and measure_words()[name].of_label
+
+
+def _is_of_jar(known: "Mapping[str, Measure]") -> bool:
+    return "glaze_kind" in known and known["glaze_kind"].value == "jar"
 
 
 def label_of(name: str) -> str:

@@ -24,7 +24,7 @@ TOLD_BY_THE_FAULT = frozenset(
 )
 TOLD_BY_COMPARING = frozenset(
     "rises_with_coat rises_with_texture rises_over_colour rises_in_overlap every_glaze_failed "
-    "days_to_first_seen days_before_first_look".split()
+    "days_to_first_seen days_before_first_look severity".split()
 )
 FIRED_COAT = "fired_thickness_mm"
 """Measured on the finished tile, most often at a broken edge: of tiles that failed."""

@@ -1,10 +1,11 @@
-"""Measures of when the defect was first seen."""
+"""Measures of the looks: how bad the defect is, and when it was first seen."""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from diagnose.measures.application import Reading
-from diagnose.view import View
+from diagnose.view import View, severity_step, sightings
+from tiles.records.words import SEVERITIES
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, InspectionRecord
@@ -14,6 +15,20 @@ UNLOADED_WITHIN_DAYS = 3
 
 
 def read(view: View) -> Iterator[Reading]:
+    """How bad the defect is on the area at its worst; and when it was first seen there."""
+    yield from _how_bad(view)
+    yield from _first_seen(view)
+
+
+def _how_bad(view: View) -> Iterator[Reading]:
+    here = None, view.area and view.area.number
+    seen = [each for each in sightings(view.record, view.defect) if each.area in here]
+    worst = max((severity_step(each) or 0 for each in seen), default=0)
+    if worst:
+        yield "severity", SEVERITIES[worst - 1], f"logged as {SEVERITIES[worst - 1]}"
+
+
+def _first_seen(view: View) -> Iterator[Reading]:
     """Days from the firing to the first sight of the defect on the area, where that can be known.
 
     A defect found at the first look, long after the firing, may have been there all along: then

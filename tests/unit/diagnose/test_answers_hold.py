@@ -4,15 +4,17 @@ import pytest
 
 from diagnose.measures.of_area import measures
 from diagnose.report import why
+from diagnose.unrecorded import most_telling
+from diagnose.vocabulary import how_to_get
 from tests.unit.diagnose.test_report import coat, tile
 
 JAR = {"name": "moss", "kind": "jar", "role": "glaze", "cone_low": "06", "cone_high": "04"}
 
 
-def _fired(defect, reached="05", *, target="05", clues=None, **glaze):
+def _fired(defect, reached="05", *, target="05", clues=None, severity=None, **glaze):
     """A low-fire jar, bisqued at 04, in a kiln set for ``target``."""
     return tile(
-        {"defect": defect},
+        {"defect": defect, "severity": severity},
         areas=[coat(glaze=JAR | glaze)],
         firing={"name": "F", "target_cone": target},
         bisque_cone="04",
@@ -194,3 +196,43 @@ def test_two_or_three_coats_of_a_colour_are_no_advice_where_they_lie_there_alrea
     answer = why(tile({"defect": "crawling"}, areas=[top]))[0]
     (beneath,) = (each for each in answer.causes if each.name == "colour_beneath")
     assert any("thin coats of underglaze" in each for each in beneath.fixes) is is_advised
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "target", "first"),
+    [
+        ("5", "6", "05", "cone_mix_up"),
+        ("5", "6", "06", "cone_mix_up"),
+        ("04", "04", "08", "below_its_range"),
+        ("10", "10", "5", "below_its_range"),
+    ],
+)
+def test_a_label_far_over_what_the_kiln_was_set_for_needs_no_witness_cone(low, high, target, first):
+    answer = _why("underfired", None, target=target, cone_low=low, cone_high=high)
+    assert (answer.causes[0].name, answer.enough_to_tell) == (first, True)
+    for name in ("kiln_short", "cold_shelf", "settled_jar"):
+        assert _share(answer, name) < 0.1
+
+
+def test_a_dry_satin_is_not_meant_to_be_dry():
+    # A satin has a soft sheen, a true matt is smooth (common practice, no source).
+    shares = {}
+    for finish in ("satin", "matt"):
+        for severity in ("slight", "severe"):
+            answer = _why("underfired", severity=severity, finish=finish)
+            shares[finish, severity] = _share(answer, "matt_by_design")
+            assert answer.is_fault or severity == "slight"
+    assert shares["satin", "severe"] < 0.1 < shares["satin", "slight"]
+    assert shares["matt", "severe"] < shares["matt", "slight"]
+    assert shares["satin", "slight"] < shares["matt", "slight"]
+
+
+def test_the_range_of_a_label_is_asked_for_though_the_cones_are_known():
+    blank = {"cone_low": None, "cone_high": None}
+    for kind, is_asked in (("jar", True), ("recipe", False)):
+        case = _why("underfired", kind=kind, **blank).case
+        asked = [how_to_get(each) for each in most_telling(case.rows, case.facts)]
+        assert any("cone range on the jar" in each for each in asked) is is_asked
+    labelled = _why("underfired").case
+    asked = [how_to_get(each) for each in most_telling(labelled.rows, labelled.facts)]
+    assert not any("cone range on the jar" in each for each in asked)

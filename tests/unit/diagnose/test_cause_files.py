@@ -46,6 +46,7 @@ CHOICES = {
     "dry_portion": words.DRY_PORTIONS,
     "body_kind": words.BODY_KINDS,
     "colour_beneath": words.COLOUR_ROLES,
+    "severity": words.SEVERITIES,
     "setting": KINDS_OF_FIRING,
     "revived": words.ANSWERS,
     "wrong_band": words.ANSWERS,
