@@ -99,5 +99,6 @@ def _said(soonest: "Measure", own: "Measure | None") -> str:
 
 def _seen(record: "TileRecord", area: "AreaRecord", defect: str) -> Measure | None:
     read = looks.read(View(record, area, defect))
-    told = (Measure(name, value, unit_of(name), said) for name, value, said in read)
+    days = (each for each in read if each[0] in (SOON, BY_THEN))
+    told = (Measure(name, value, unit_of(name), said) for name, value, said in days)
     return next((each for each in told if each.name == SOON or each.value <= EARLY_DAYS), None)
