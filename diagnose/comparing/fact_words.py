@@ -102,14 +102,14 @@ def from_and_to(name: str, low: float, high: float) -> tuple[str, str]:
     if name in _MELTS:
         return f"{_melt(name, high)} or stiffer", f"{_melt(name, low)} or more fluid"
     if name == "coats":
-        return f"{high:g} or more", f"{_amount(low, 'coats')} or fewer"
+        return f"{high:g} or more", "1 coat" if low == 1 else f"{_amount(low, 'coats')} or fewer"
     if name == "colour_coats_beneath":
         more = "colour" if high == 1 else f"{_amount(high, 'coats')} or more of colour"
-        fewer = f"{_amount(low, 'coats')} or fewer of colour" if low else "no colour"
+        fewer = _or_fewer(low, " of colour") if low else "no colour"
         return f"{more} under the glaze", f"{fewer} under the glaze"
     if name == COATS_ABOVE:
-        more, fewer = _amount(high, "coats"), _amount(low, "coats")
-        return f"{more} or more over it", f"{fewer} or fewer over it" if low else "no coat over it"
+        fewer = f"{_or_fewer(low)} over it" if low else "no coat over it"
+        return f"{_amount(high, 'coats')} or more over it", fewer
     unit = unit_of(name)
     return f"{_amount(high, unit)} or more", f"{_number_of(name)} {_amount(low, unit)} or less"
 
@@ -131,6 +131,11 @@ def _melt(name: str, value: float) -> str:
 def _amount(value: float, unit: str) -> str:
     """A number with its unit: "1 coat", "0.7 mm"."""
     return f"{value:g} {unit.removesuffix('s') if value == 1 else unit}".strip()
+
+
+def _or_fewer(coats: float, of: str = "") -> str:
+    """So many coats at most, where there may be none at all: "2 coats or fewer of colour"."""
+    return f"1 coat{of} or none" if coats == 1 else f"{_amount(coats, 'coats')} or fewer{of}"
 
 
 def _cones(name: str, value: float, is_hotter: bool) -> str:

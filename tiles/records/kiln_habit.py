@@ -286,9 +286,12 @@ def _why_none(read: Sequence[Reading]) -> str:
 
 def _by_shelf(read: Sequence[Reading]) -> str:
     """In how many firings every shelf was on target, and which were off; "" where all are alike."""
-    told = [each.said() for each in _misses(read)]
+    told = [
+        each.said() + (" where it was read" if each.shelf and each.read < len(read) else "")
+        for each in _misses(read)
+    ]
     right = sum(not any(each.missed.values()) for each in read)
-    start = f"every shelf read on target in {right} of {len(read)} glaze firings"
+    start = f"all that was read on target in {right} of {len(read)} glaze firings"
     return f"{start}: {', '.join(told)}" if told else ""
 
 

@@ -39,12 +39,20 @@ def layered(number, under, coats):
         ((0, 2), "with 2 coats or more of colour under the glaze",
          "with no colour under the glaze"),
         ((1, 2), "with 2 coats or more of colour under the glaze",
-         "with 1 coat or fewer of colour under the glaze"),
+         "with 1 coat of colour or none under the glaze"),
     ],
 )  # fmt: skip
 def test_coats_of_colour_under_the_glaze_are_said_as_people_say_it(coats, more, less):
     records = [layered(n, "leaf" if many else None, many) for n, many in enumerate(coats)]
     assert said("colour_coats_beneath", *records) == [(more, less)]
+
+
+def test_one_coat_is_not_said_to_be_one_or_fewer():
+    records = [tile(n, areas=[{"number": 1, "layers": [{"glaze": "pond", "coats": n}]}])
+               for n in (1, 2, 3)]  # fmt: skip
+    assert said("coats", *records) == [
+        ("with 2 or more", "with 1 coat"), ("with 3 or more", "with 2 coats or fewer")
+    ]  # fmt: skip
 
 
 def test_what_the_colour_beneath_was_put_on_is_a_fact_of_areas_that_have_one():

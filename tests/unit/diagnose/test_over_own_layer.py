@@ -81,7 +81,7 @@ def test_what_lies_over_a_colour_and_in_how_many_coats_sets_it_apart():
     rot = ("rot", "underglaze", {"coats": 2})
     coats = [stack(n, n < 6, rot, ("clear", "glaze", {"coats": 1 + n // 6})) for n in range(12)]
     told = over_tiles(coats, "rot", "crawling").say
-    assert "With 1 coat or fewer over it: 6 of 6 tiles crawled; with 2 coats or more" in told
+    assert "With 1 coat or none over it: 6 of 6 tiles crawled; with 2 coats or more" in told
 
 
 def test_two_glazes_that_fail_in_either_order_are_one_fact():

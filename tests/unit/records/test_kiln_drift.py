@@ -60,7 +60,7 @@ def test_its_habit_is_that_since_the_last_change():
     assert mixed_of("k", (), firings, "top") is None
     assert [each.shelf for each in shelf_misses("k", (), firings)] == ["low"]
     assert habit_or_why_none("k", (), firings)[1].startswith(
-        "every shelf read on target in 2 of 10"
+        "all that was read on target in 2 of 10"
     )
 
 

@@ -192,11 +192,11 @@ def test_a_firing_is_on_target_only_where_every_shelf_was():
         return habit_or_why_none("big kiln", [], firings)[1]
 
     assert told(("05", "07"), ("05", "07"), ("05", "06"), ("05", "05")) == (
-        "every shelf read on target in 1 of 4 glaze firings: shelf low 2 cones less than set in "
+        "all that was read on target in 1 of 4 glaze firings: shelf low 2 cones less than set in "
         "2 of 4, shelf low 1 cone less than set in 1 of 4"
     )
     assert told(("04", "06"), ("04", "06"), ("04", "06")) == (
-        "every shelf read on target in 0 of 3 glaze firings: shelf low 1 cone less than set in "
+        "all that was read on target in 0 of 3 glaze firings: shelf low 1 cone less than set in "
         "3 of 3, shelf top 1 cone more than set in 3 of 3"
     )
     assert told(*[("05", "05")] * 3) == "on target in 3 of 3 glaze firings"
@@ -210,8 +210,8 @@ def test_a_cone_read_on_no_shelf_is_told_beside_the_shelves():
                            witness_cones=[{"cone": "06"}]),
     ]  # fmt: skip
     assert habit_or_why_none("big kiln", [], firings)[1] == (
-        "every shelf read on target in 1 of 3 glaze firings: no shelf noted: 1 cone less than set "
-        "in 1 of 1, shelf low 1 cone less than set in 1 of 2"
+        "all that was read on target in 1 of 3 glaze firings: no shelf noted: 1 cone less than set "
+        "in 1 of 1, shelf low 1 cone less than set in 1 of 2 where it was read"
     )
 
 
