@@ -104,8 +104,8 @@ def test_the_sheet_names_clean_tiles_faults_the_claim_of_a_label_and_a_caution(t
     assert "toad green x3 white 05 2 of 2 Q-5, Q-6" in lines
     assert (
         'On food, in the words of the labels, not ours: "food safe when fired to cone 05": plum '
-        "red. Not so fired: at cone 06 and where no cone was read. No label on record says "
-        "anything of: ink, toad green. Clean does not show that a glaze is safe for food."
+        "red. Not so fired: at cone 06. Of some the cone reached is not known. No label on record "
+        "says anything of: ink, toad green. Clean does not show that a glaze is safe for food."
     ) in " ".join(lines)
 
 
@@ -150,8 +150,8 @@ def test_the_csv_carries_what_the_label_says_and_whether_it_was_fired_so(term, t
 def test_clean_tiles_at_another_cone_than_the_food_label_names_are_told_by_find(term, tiles):
     told = tiles("find", "--clean", "--glaze", "plum red").err
     assert (
-        'The label of plum red says "food safe when fired to cone 05"; at another cone, or none '
-        "read: Q-7, Q-9.\n"
+        'The label of plum red says "food safe when fired to cone 05"; at another cone, or not '
+        "known at which: Q-7, Q-9.\n"
     ) in told
     assert "2 tiles. Clean does not show that a glaze is safe for food.\n" in told
     assert "label" not in tiles("find", "--clean", "--glaze", "toad green").err
@@ -217,7 +217,9 @@ def test_the_cones_of_the_jar_count_where_its_food_label_names_none(term, tiles)
     said = " ".join(tiles("palette").out.split())
     assert '"Dinnerware safe.": toad green. Not so fired: at cone 05. Said of' in said
     told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())
-    assert '"Dinnerware safe."; at another cone, or none read: Q-1, Q-4, Q-5, Q-6; ' in told
+    assert (
+        '"Dinnerware safe."; at another cone, or not known at which: Q-1, Q-4, Q-5, Q-6; ' in told
+    )
 
 
 def test_a_food_label_that_is_not_plain_about_its_cones_is_said_to_be_not_judged(term, tiles):

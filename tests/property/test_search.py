@@ -27,7 +27,7 @@ from tests.property.record_strategies import (
 from tests.property.search_twin import matching, unread
 from tiles.chemistry.cones import step
 from tiles.queries.search import Search, records_of, run
-from tiles.queries.unread import tiles_without_cone
+from tiles.queries.unread import tiles_unread
 from tiles.records import derived, forms, store, words
 from tiles.records.store.named import Names
 
@@ -166,7 +166,7 @@ def check_search(session, records, search, *, is_whole):
     if is_whole:
         whole = [record.mark for record in records_of(session, search)]
         assert whole == list(dict.fromkeys(each.mark for each in found))
-    assert tiles_without_cone(session, search) == len(unread(records, search))
+    assert {each.mark for each in tiles_unread(session, search)} == unread(records, search)
     check_rows(found, records)
     return found
 

@@ -8,7 +8,7 @@ import typer
 
 from tiles.cli import asked, caution, common, output, stretch
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue, shell_word
+from tiles.errors import InvalidValue
 
 COLUMNS = {
     "mark": "mark",
@@ -164,6 +164,7 @@ def _read(session, search) -> _Answer:
 
 def _read_table(session, search, listing: asked.Listing) -> _Answer:
     """The rows as a person reads them, with what must be known of those that are shown."""
+    from tiles.cli.find_unread import without_cone
     from tiles.cli.palette_others import failed_so
     from tiles.queries.combinations import alike, made, made_otherwise
     from tiles.queries.search import run
@@ -239,45 +240,6 @@ def blank():
     from tiles.queries.search import Found
 
     return Found("", 1, None, "", None, None, None, inspected=False)
-
-
-def without_cone(session, search) -> list[str]:
-    """A line for tiles that might answer a search for a cone, had one been read of them."""
-    from tiles.queries.unread import (
-        firings_without_cone,
-        tiles_bisqued_by_shelf,
-        tiles_near_by_peak,
-        tiles_without_cone,
-    )
-
-    told = " to ".join(dict.fromkeys(each for each in (search.cone_from, search.cone_to) if each))
-    lines = []
-    if many := tiles_without_cone(session, search):
-        are = "was" if many == 1 else "were"
-        lines.append(f"{counted(many, 'more tile')} {are} set for cone {told}")
-    if many := tiles_near_by_peak(session, search):
-        lines.append(f"{counted(many, 'more tile')} went to a peak near cone {told}")
-    lines = [f"{line}, but no cone was read." for line in lines]
-    if firings := firings_without_cone(session, search):
-        lines[0] += _how_to_read_in(firings)
-    if many := tiles_bisqued_by_shelf(session, search):
-        lines.append(
-            f"{counted(many, 'more tile')} perhaps: some shelves of the bisque read such a cone, "
-            "others not, and nothing tells on which a tile stood."
-        )
-    return lines
-
-
-def _how_to_read_in(firings: list[str]) -> str:
-    """The commands that list the tiles of a firing and put its cone on record."""
-    from tiles.records.spoken import some
-
-    first = shell_word(firings[0])
-    of = f" They were in firings {some(firings)}, so ask of each." if len(firings) > 1 else ""
-    return (
-        f"{of} 'tiles find --firing {first}' lists what was in it; a cone you did read goes in "
-        f"with 'tiles firing change {first} --witness-cone CONE'."
-    )
 
 
 def other_zero(session, search) -> list[str]:

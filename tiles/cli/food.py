@@ -53,7 +53,7 @@ class _Said:
     glaze: str
     label: object
     others: list = field(default_factory=list)
-    """At another cone than it names, or where none was read."""
+    """At another cone than it names, or not known at which."""
     unsure: list = field(default_factory=list)
     """Where it is not plain about its cones, or promises something on another condition."""
     bare: list = field(default_factory=list)
@@ -72,7 +72,7 @@ def unmet(areas: list, labels: dict) -> list[str]:
         told = [
             f"{why}: {some(list(dict.fromkeys(each.mark for each in found)))}"
             for why, found in (
-                ("at another cone, or none read", said.others),
+                ("at another cone, or not known at which", said.others),
                 ("not judged, so read it", said.unsure),
                 ("with nothing over it", said.bare),
                 ("of the glaze alone, but with other layers", said.layered),
@@ -133,9 +133,9 @@ def _not_so_made(said: _Said) -> str:
     from tiles.records.spoken import some
 
     cones = sorted({each.cone_reached for each in said.others if each.cone_reached}, key=step)
-    at = [f"at cone {', '.join(cones)}"] if cones else []
-    at += ["where no cone was read"] if any(not each.cone_reached for each in said.others) else []
-    told = f" Not so fired: {' and '.join(at)}." if at else ""
+    told = f" Not so fired: at cone {', '.join(cones)}." if cones else ""
+    if any(not each.cone_reached for each in said.others):
+        told += " Of some the cone reached is not known."
     told += " Not judged whether so made: read it." if said.unsure else ""
     bare = some(list(dict.fromkeys(each.mark for each in said.bare)))
     return f"{told} Nothing lies over it on {bare}." if bare else told

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tiles.cli import asked, caution, common, find, output
+from tiles.cli import asked, caution, common, find, find_unread, output
 
 if TYPE_CHECKING:
     from tiles.cli.palette_sheet import Sheet
@@ -107,7 +107,7 @@ def _print(sheet: "Sheet", around: _Around, listing: asked.Listing) -> None:
 def _none(session, search, left: list[str], *, is_table: bool) -> str:
     """What to say where there is nothing to hand out, and what would be there otherwise."""
     other = find.other_zero(session, search) if is_table and not left else []
-    more = find.without_cone(session, search) if is_table else []
+    more = find_unread.without_cone(session, search) if is_table else []
     more += find.failures_only(session) if is_table and left else []
     return " ".join([*(left or ["No such tile was inspected."]), *other, *more])
 
@@ -126,7 +126,7 @@ def _notes(session, search, sheet: "Sheet", made: list) -> list[str]:
         *_off_label(shown, sheet.labels.cones),
         *claims(shown, sheet.labels.food, areas(sheet.every)),
         *_look_again(session, sheet, made),
-        *find.without_cone(session, search),
+        *find_unread.without_cone(session, search),
         find_early.no_proof(session, shown),
         *caution.line(caution.held(session, caution.on_areas(shown))),
     ]

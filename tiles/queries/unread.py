@@ -1,6 +1,6 @@
 """Tiles that might answer a search, had a cone been read of them, or a day written down."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sqlalchemy import Subquery, exists, func, select
 from sqlalchemy.orm import Session
@@ -13,27 +13,50 @@ from tiles.queries.search import (
     cone_reached,
     cone_within,
     cones_asked,
+    natural_key,
     statement,
 )
 from tiles.records import models
 
 
-def tiles_without_cone(session: Session, search: Search) -> int:
-    """How many tiles more might answer: set for a cone of the search, but none was read."""
-    is_set = cone_within(models.Firing.target_cone, search.cone_from, search.cone_to)
-    return _count(session, search, *is_set) if is_set else 0
+@dataclass(frozen=True)
+class Unread:
+    """A tile of a firing that was set for a cone of a search, and that no reading speaks for.
+
+    ``by_shelf`` are the cones read of the shelves of its firing. The tile's own is none of them:
+    its ``shelf`` is another one, or, where it is None, not recorded.
+    """
+
+    mark: str
+    shelf: str | None
+    firing: str
+    by_shelf: dict[str, str]
 
 
-def firings_without_cone(session: Session, search: Search) -> list[str]:
-    """The firings of these tiles, by name."""
-    is_set = cone_within(models.Firing.target_cone, search.cone_from, search.cone_to)
+def tiles_unread(session: Session, search: Search) -> list[Unread]:
+    """The tiles more that might answer: set for a cone of the search, reached is not known.
+
+    By their firings, and in each by their marks.
+    """
+    firing, tile, read = models.Firing, models.Tile, models.WitnessConeRead
+    is_set = cone_within(firing.target_cone, search.cone_from, search.cone_to)
     if not is_set:
         return []
-    chosen = _rest(session, search, *is_set)
-    firing, tile = models.Firing, models.Tile
-    named = select(firing.name).join(tile, tile.firing_id == firing.firing_id)
-    of_them = named.where(tile.tile_id.in_(select(chosen.c.tile_id)))
-    return list(session.scalars(of_them.distinct().order_by(firing.name)))
+    chosen = select(_rest(session, search, *is_set).c.tile_id)
+    asked = select(tile.mark, tile.shelf, firing.name).join(
+        firing, tile.firing_id == firing.firing_id
+    )
+    rows = session.execute(asked.where(tile.tile_id.in_(chosen))).all()
+    if not rows:
+        return []
+    cones_read = select(firing.name, read.shelf, read.cone).join(
+        firing, read.firing_id == firing.firing_id
+    )
+    by_shelf: dict[str, dict[str, str]] = {}
+    for name, shelf, cone in session.execute(cones_read.order_by(read.shelf)):
+        by_shelf.setdefault(name, {})[shelf] = cone
+    found = [Unread(mark, shelf, name, by_shelf.get(name, {})) for mark, shelf, name in rows]
+    return sorted(found, key=lambda each: (natural_key(each.firing), natural_key(each.mark)))
 
 
 def tiles_near_by_peak(session: Session, search: Search) -> int:
