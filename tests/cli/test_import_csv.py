@@ -13,7 +13,7 @@ from tests.cli.sheets import BAD, GOOD, HEADER, marks
 
 def test_a_csv_is_stored_with_what_it_names(fresh, tiles, write):
     ran = tiles("import", write(HEADER, GOOD))
-    assert (ran.code, ran.out) == (0, "1 of 1 tiles on record: M-1\n")
+    assert (ran.code, ran.out) == (0, "1 of 1 tile on record: M-1\n")
     assert "Added clay body red earthenware." in ran.err
     record = json.loads(tiles("show", "M-1", "--json").out)
     assert record["areas"][0]["layers"][0]["coats"] == 3
@@ -256,7 +256,7 @@ def test_an_export_that_comes_again_untouched_changes_nothing(fresh, tiles, tmp_
     assert tiles("export", out).code == 0
     before = all_rows(fresh)
     ran = tiles("import", out)
-    assert (ran.code, ran.out) == (0, "1 of 1 tiles on record as before: nothing was changed\n")
+    assert (ran.code, ran.out) == (0, "1 of 1 tile on record as before: nothing was changed\n")
     assert all_rows(fresh) == before
     changed = out.read_text(encoding="utf-8-sig").replace(",e,1,", ",e,3,")
     out.write_text(changed, encoding="utf-8")

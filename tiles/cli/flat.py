@@ -111,7 +111,7 @@ def read_in(
     for name in dict.fromkeys(done.added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file, reading.names())
-    print(on_record(done, len(reading.groups), " tiles"))
+    print(on_record(done, len(reading.groups), "tile"))
     tell_own_words(_own_words(reading, done))
     tell_imported(done.stored, db)
     if problems:
@@ -245,6 +245,6 @@ def _stop(problems: list, things: str, rows: int) -> None:
     wrong = len({error.row for error in problems})
     are = "is" if things.startswith("1 ") else "are"
     raise InvalidValue(
-        f"{things} {are} wrong in {wrong} of {rows} rows, so nothing was stored.",
+        f"{things} {are} wrong in {wrong} of {counted(rows, 'row')}, so nothing was stored.",
         f"correct them{if_all_are_so(problems)}, or --skip-refused to store the other tiles.",
     )

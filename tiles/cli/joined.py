@@ -30,7 +30,7 @@ def on_record(done, count: int, what: str = "") -> str:
     count : int
         How many there are in the file.
     what : str
-        What is counted: " tiles".
+        What is counted, one of it: "tile".
     """
     from diagnose.wording import listed
     from tiles.records.spoken import some
@@ -39,7 +39,8 @@ def on_record(done, count: int, what: str = "") -> str:
         return "No tiles in it."
     stored, joined = done.stored, done.joined
     marks = some([record.mark for record in stored]) or "none"
-    told = f"{len(stored) + len(joined)} of {count}{what} on record"
+    of = counted(count, what) if what else count
+    told = f"{len(stored) + len(joined)} of {of} on record"
     if not joined:
         return f"{told}: {marks}"
     more = [each.record.mark for each in joined if each.has_more]

@@ -74,8 +74,8 @@ class Found:
         if 2 * early <= sound:
             return ""
         return (
-            f"{early} of {sound} sound tiles were looked at too early to tell (a look tells from "
-            f"{tells_from} days on): chances may be too small"
+            f"{early} of {counted(sound, 'sound tile')} were looked at too early to tell (a look "
+            f"tells from {tells_from} days on): chances may be too small"
         )
 
     def counts(self) -> str:

@@ -6,6 +6,7 @@ import typer
 
 from tiles.cli import common, stretch
 from tiles.cli.marks import expand, runs
+from tiles.cli.prose import counted
 from tiles.errors import InvalidValue, Questioned, shell_line
 
 
@@ -82,10 +83,17 @@ def _split(
 
     done, undated = common.confirmed(write, yes=yes)
     moved, left = (runs(sorted(each, key=natural_key)) for each in (done.moved, done.left))
-    print(f"{len(done.moved)} {what} of {done.name} are now of {done.to}: {some(moved)}.")
-    common.talk(f"{len(done.left)} are still of {done.name}: {some(left) or 'none'}.{undated}")
+    parted, are = counted(len(done.moved), what.removesuffix("s")), _are(done.moved)
+    print(f"{parted} of {done.name} {are} now of {done.to}: {some(moved)}.")
+    common.talk(
+        f"{len(done.left)} {_are(done.left)} still of {done.name}: {some(left) or 'none'}.{undated}"
+    )
     back = shell_line([*command(model).split(), "merge", done.to, done.name])
     common.talk(f"To make them one again: {back}")
+
+
+def _are(several: list) -> str:
+    return "is" if len(several) == 1 else "are"
 
 
 def _of_time(session, model, name: str, what: str, since, until) -> tuple[list[str], str]:
@@ -104,7 +112,8 @@ def _of_time(session, model, name: str, what: str, since, until) -> tuple[list[s
     undated = f" Of {len(bare)} that stay no day is on record: {some(bare)}." if bare else ""
     if not chosen:
         raise InvalidValue(
-            f"none of the {len(days)} {what} of {name!r} is of that time.{undated}",
+            f"none of the {counted(len(days), what.removesuffix('s'))} of {name!r} is of that "
+            f"time.{undated}",
             "another day, or some of them by name.",
         )
     if len(chosen) == len(days):
