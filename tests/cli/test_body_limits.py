@@ -106,7 +106,7 @@ def test_a_body_of_known_recipes_alone_says_nothing_of_jars(tiles, red_clay):
 
 def test_fix_aims_below_the_limit_that_own_tiles_show(tiles, red_clay):
     found = json.loads(tiles("body", "show", "red clay", "--json").out)["fit_from_own_tiles"]
-    told = tiles("fix", "R-10").out
+    told = tiles("fix", "R-10", "--all").out
     value, low, high = (f"{found['crazing'][name]:.1f}" for name in ("value", "low", "high"))
     assert (
         f"Your own tiles put the limit on red clay at {value}, range {low} to {high}; the safe end "

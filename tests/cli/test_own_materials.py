@@ -108,6 +108,6 @@ def test_fix_changes_an_own_raw_clay_for_its_own_calcined_form(tiles, fresh):
     dry = ("--defect", "crawling", "--clue", "raw_coat_cracked=yes", "--add-missing", "--yes")
     ran = tiles(*log, *dry)
     assert ran.code == 0, ran.err
-    told = " ".join(tiles("fix", "W-1").out.split())
+    told = " ".join(tiles("fix", "W-1", "--all").out.split())
     assert "13.5 lake clay out, 11.907 burnt lake in (parts per 100 of the base)" in told
     assert "its Seger formula stays as it was." in told

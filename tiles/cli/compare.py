@@ -151,33 +151,28 @@ def _rows(found) -> list[dict]:
 
 
 def _lines(found, what: str) -> list[str]:
+    """What was set beside each other, what differs, then the counts and the small print."""
     from diagnose.wording import listed
     from tiles.cli.prose import counted, wrap
 
     if not found.sets:
         return wrap(f"{what} by {found.by}: {_why_none(found)}")
     said = f"{what} by {found.by}: {_counts(found)} in {counted(found.sets, 'set')} "
-    lines = wrap(said + f"alike in {listed(found.alike)}.")
+    said += f"alike in {listed(found.alike)}."
     if found.let_go:
-        said = f"Not alike, for want of tiles: {listed(found.let_go)}. One of these may be why."
-        lines += wrap(said)
+        said += f" Not alike, for want of tiles: {listed(found.let_go)}. One of these may be why."
+    lines = wrap(said)
     lines += [
         line for name, coats in found.coats_under.items() for line in wrap(_apart(name, coats))
     ]
-    lines += [""]
     if not found.outcomes:
         out = wrap(_left_out(found))
-        return [
-            *lines,
-            *_table(found),
-            "",
-            "All of them came out clean.",
-            *([""] * bool(out)),
-            *out,
-        ]
-    lines += [*_table(found), *_left_off(found)]
+        lines += ["", *_table(found), "", "All of them came out clean."]
+        return [*lines, *([""] * bool(out)), *out]
+    lines += [""]
     for said in _verdicts(found.outcomes[:ON_SCREEN]):
-        lines += ["", *wrap(said)]
+        lines += wrap(said, "  ")
+    lines += ["", *_table(found), *_left_off(found)]
     return [*lines, "", *wrap(_small_print(found))]
 
 

@@ -94,7 +94,7 @@ def _told(record, answers: list, marked: list, detail: Detail, *, is_planned: bo
     first = _first(answers, marked)
     lines = [*wrap(spoken_tile(record)), *_faults(answers, detail)]
     if first and (first.fix or not first.answer.stop):
-        lines += ["", *_try_first(first, answers, marked, detail)]
+        lines += ["", *_try_first(record, first, answers, marked, detail)]
     lines += ["", *_others(record, answers, marked, first, detail, is_planned=is_planned)]
     lines += _cautions(answers)
     held = handled(answers)
@@ -153,7 +153,8 @@ def _faults(answers: list, detail: Detail) -> list[str]:
 
 
 def _tried(cause) -> list[str]:
-    return [*(text for each in cause.fixes for text in each.tried), *cause.tried]
+    of_fixes = [f"{each.name}: {text}" for each in cause.fixes for text in each.tried]
+    return [*of_fixes, *cause.tried]
 
 
 def _in_short(answer) -> str:
@@ -164,17 +165,19 @@ def _in_short(answer) -> str:
     return sentence(f"{sure} ({in_ten(cause.share)}): {cause.title}")
 
 
-def _try_first(first: First, answers: list, marked: list, detail: Detail) -> list[str]:
+def _try_first(record, first: First, answers: list, marked: list, detail: Detail) -> list[str]:
     """What to do, with its amounts; what its outcome would mean, and what it may spoil."""
-    served = [each.defect for each in answers if _is_for(first, each)]
+    areas = areas_told(record, marked, in_short=True)
+    served = _served(first.fix, first.answer.defect, answers, areas)
     what_for = f", for {_listed(served)}" if len(answers) > 1 else ""
     if first.fix is None:
         return _advised(first, what_for)
     tile = first.tile
     which = f": {tile.mark} ({first.fix.name}){compared(tile, marked)}" if tile else ""
-    head = f"TRY FIRST{what_for}{which}{_waits(tile)}"
-    lines = wrap(f"{head}.")
-    told = [_amounts(first)]
+    waits = "" if _all_wait(marked) else _waits(tile)
+    lines = wrap(f"TRY FIRST{what_for}{which}{waits}.")
+    how = _how(tile, marked, areas) if tile else ""
+    told = [f"{_amounts(first).removesuffix('.')}{how}."]
     if detail.twins:
         told += [*first.cause.against[:1], *first.cause.twins]
     if detail.numbers and first.fix.is_recipe:
@@ -198,10 +201,12 @@ def _advised(first: First, what_for: str) -> list[str]:
     return [*lines, *wrap(sure, INDENT)]
 
 
-def _is_for(first: First, answer) -> bool:
-    if first.fix is None:
-        return answer is first.answer
-    return any(_acts(first.fix, cause) for cause in answer.causes)
+def _served(fix, defect: str, answers: list, areas: dict[str, str]) -> list[str]:
+    """The faults that a tile for one of them tells of: those of the area that it is made as."""
+    if fix is None:
+        return [defect]
+    of_fix = (each.defect for each in answers if any(_acts(fix, one) for one in each.causes))
+    return [each for each in of_fix if areas.get(each) == areas.get(defect)]
 
 
 def _listed(names: list[str]) -> str:
@@ -234,7 +239,9 @@ def _others(
     told_above = _told_above(first, marked)
     left = [each for each in marked if each not in told_above]
     if left:
-        lines += wrap("Then, one change each:" if told_above else "Tiles to fire, one change each:")
+        known = " (all on record already)" if _all_wait(marked) and not is_planned else ""
+        start = "Then" if told_above else "Tiles to fire"
+        lines += wrap(f"{start}, one change each{known}:")
         lines += _rows(record, left, marked, answers, detail, is_planned=is_planned)
     if marked and not any(each.trial.is_control for each in marked):
         lines += wrap(why_no_control(record.mark, [(m.mark, m.trial.change) for m in marked]))
@@ -265,16 +272,14 @@ def _rows(
     record, left: list, marked: list, answers: list, detail: Detail, *, is_planned: bool
 ) -> Iterator[str]:
     areas = areas_told(record, marked, in_short=True)
-    several = len({each.own_firing for each in marked}) > 1
     rows = [(", ".join(each.mark for each in alike), alike[-1]) for alike in _on_one_line(left)]
     width = max(len(said) for said, _ in rows)
     for said, each in rows:
         fix = _fix_of(each.trial, answers)
-        apart = f" (a firing of its own: {each.own_firing})" if each.own_firing and several else ""
-        waits = "" if is_planned else _waits(each)
+        waits = "" if is_planned or _all_wait(marked) else _waits(each)
         head = f"  {said:<{width}}  {f'{fix.name}  ' if fix else ''}"
-        more = f"{areas.get(each.defect, '')}{apart}{waits}"
-        yield from beside(head, f"{_change(each, fix, answers)}{more}")
+        more = f"{_how(each, marked, areas)}{waits}"
+        yield from beside(head, f"{_change(each, fix, answers, areas)}{more}")
         if fix and detail.spoils > 1 and each.trial is fix.trials[-1] and fix.spoils:
             yield from beside(" " * len(head), f"May spoil: {' '.join(fix.spoils)}")
 
@@ -295,7 +300,7 @@ def _is_part(tile) -> bool:
     return WAY in tile.trial.change
 
 
-def _change(tile, fix, answers: list) -> str:
+def _change(tile, fix, answers: list, areas: dict[str, str]) -> str:
     """What is changed on a tile, and for which faults, where there are several."""
     from diagnose.fixes.shapes import NOT_RECORDED
 
@@ -305,7 +310,7 @@ def _change(tile, fix, answers: list) -> str:
     if _is_part(tile):
         parts = [each.change.partition(WAY)[0] for each in fix.trials if WAY in each.change]
         change = f"{_listed(parts)}{WAY}{fix.name}"
-    served = [each.defect for each in answers if any(_acts(fix, one) for one in each.causes)]
+    served = _served(fix, tile.defect, answers, areas)
     return f"{_listed(served)}: {change}" if len(answers) > 1 else change
 
 
@@ -314,6 +319,17 @@ def _fix_of(trial, answers: list):
     name = trial.name.partition(" ")[0]
     fixes = (fix for answer in answers for cause in answer.causes for fix in cause.fixes)
     return next((fix for fix in fixes if fix.name == name), None)
+
+
+def _how(tile, marked: list, areas: dict[str, str]) -> str:
+    """As which area it is made, and how it is fired where others are fired otherwise."""
+    is_apart = tile.own_firing and len({each.own_firing for each in marked}) > 1
+    apart = f" (a firing of its own: {tile.own_firing})" if is_apart else ""
+    return f"{areas.get(tile.defect, '')}{apart}"
+
+
+def _all_wait(marked: list) -> bool:
+    return all(each.waits for each in marked)
 
 
 def _waits(tile) -> str:
@@ -339,7 +355,7 @@ def _footer(mark: str, marked: list, *, is_planned: bool) -> list[str]:
     rest = with_db(f"In full: tiles fix {typed} --all")
     if is_planned and marked:
         return [rest, *f"On record as planned. {with_db(load_hints(marked))}".splitlines()]
-    if all(each.waits for each in marked):
+    if _all_wait(marked):
         return [rest]
     plan = with_db(f"Put them on record: tiles fix {typed} --plan")
     both = f"{rest}    {plan}"
