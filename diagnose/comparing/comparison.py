@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import asdict, dataclass, field
+from functools import partial
 from operator import mul
 from typing import TYPE_CHECKING
 
@@ -19,7 +20,8 @@ from diagnose.comparing.factors import (
 from diagnose.comparing.levels import levels_of
 from diagnose.comparing.matching import Row, Unit, matched, sets_of
 from diagnose.own_tiles.areas import looked_at, with_layer
-from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
+from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks
+from diagnose.own_tiles.same_age import SameAge, same_age
 from diagnose.wording import listed
 from tiles.records.derived import defects_on
 from tiles.records.words import name_key, same_name
@@ -37,7 +39,9 @@ class Outcome:
     """How often one defect came in each group, and how often chance alone would part them so.
 
     ``failed`` of ``tiles`` in the order of the groups; ``early`` more tiles were looked at too
-    early to be free of it. ``p_value`` is None where all tiles came out alike.
+    early to be free of it. Where ``by_day`` is a number all count as they were by that day after
+    the firing, and ``early`` more were not looked at about then. ``p_value`` is None where all
+    tiles came out alike.
     """
 
     defect: str
@@ -46,6 +50,7 @@ class Outcome:
     early: int
     p_value: float | None
     say: str
+    by_day: int | None = None
 
 
 @dataclass(frozen=True)
@@ -128,8 +133,9 @@ def compare(
     factor = factor_named(by)
     wanted = held_alike(factor)
     areas = _areas(records, glaze, body, only, defect)
-    late = {each: late_looks(areas, each) for each in COMES_LATE}
-    read = [_row(*each, factor, wanted, late) for each in areas]
+    of_group = partial(value_of, factor)
+    ages = {each: same_age(areas, each, of_group) for each in COMES_LATE}
+    read = [_row(*each, factor, wanted, ages) for each in areas]
     name_of, groups = levels_of(factor, [value for _, value, *_ in read if value is not None])
     rows = [(mark, name_of(value), *rest) for mark, value, *rest in read if value is not None]
     kept, used = matched(rows, sum(each in ALWAYS_ALIKE for each in wanted), len(wanted))
@@ -138,7 +144,7 @@ def compare(
     out = _left_out(read, used, defect)
     looked_for = [defect] if defect else _seen(used)
     outcomes = [
-        _outcome(late.get(each, LateLooks(each)), sets, compared, factor, out[each])
+        _outcome(ages.get(each, SameAge(LateLooks(each))), sets, compared, factor, out[each])
         for each in looked_for
     ]
     marks = {mark for mark, *_ in rows}
@@ -210,14 +216,15 @@ def _recorded(names: Sequence[str], units: list[Unit]) -> list[str]:
     ]
 
 
-def _row(record, area, factor: Factor, wanted: Sequence[str], late: dict[str, LateLooks]) -> tuple:
+def _row(record, area, factor: Factor, wanted: Sequence[str], ages: dict[str, SameAge]) -> tuple:
     """Mark, value compared, values held alike, defects, and those it cannot be free of yet."""
     read = (value_of(FACTORS[each], record, area) for each in wanted)
     alike = tuple(name_key(each) if isinstance(each, str) else each for each in read)
     value = value_of(factor, record, area)
-    defects = frozenset(seen.defect for seen in defects_on(record, area))
-    early = frozenset(each for each, looks in late.items() if not looks.tells(record, area))
-    return record.mark, value, alike, defects, early
+    seen = frozenset(each.defect for each in defects_on(record, area))
+    later = {each for each, at in ages.items() if not at.failed(record, area)}
+    early = frozenset(each for each, at in ages.items() if not at.tells(record, area))
+    return record.mark, value, alike, seen - later, early
 
 
 def _left_out(read: Sequence[tuple], used: Sequence[Unit], defect: str | None) -> Counter:
@@ -245,9 +252,9 @@ def _seen(units: list[Unit]) -> list[str]:
 
 
 def _outcome(
-    late: LateLooks, sets: Sequence, groups: list[str], factor: Factor, elsewhere: int
+    age: SameAge, sets: Sequence, groups: list[str], factor: Factor, elsewhere: int
 ) -> Outcome:
-    defect = late.defect
+    defect = age.late.defect
     told = [[[u for u in group if defect not in u.early] for group in found] for found in sets]
     tables = _tables(defect, told)
     wholes = [whole(tables, [at]) for at in range(len(groups))]
@@ -255,22 +262,24 @@ def _outcome(
     early = len({u.mark for found in sets for group in found for u in group if defect in u.early})
     seen = [at for at, many in enumerate(tiles) if many]
     unseen = [name for name, many in zip(groups, tiles, strict=True) if not many]
-    none = f"No tile of {listed(unseen)} was looked at late enough to compare {defect}."
+    enough = "about then" if age.by_day else "late enough"
+    none = f"No tile of {listed(unseen)} was looked at {enough} to compare {defect}."
+    counts, by_day = (defect, failed, tiles, early), age.by_day or None
     if len(seen) < 2:
-        return Outcome(defect, failed, tiles, early, None, f"{none} {late.left_out(early)}")
+        return Outcome(*counts, None, f"{none} {age.left_out(early)}", by_day)
     # A group of which nobody can tell yet is no reason to be silent about the others.
     tables = _only(seen, tables)
     p_value, least = _chance(tables, factor)
     careful, turns, names = "", False, [groups[at] for at in seen]
-    if early and p_value is not None:
+    if early and p_value is not None and not age.by_day:
         every = _tables(defect, _only(seen, sets))
         p_value, careful, turns = _with_early(p_value, tables, every, factor)
     if turns:
         said = f"{defect}: in which it comes more often cannot be told yet."
     else:
         said = verdict(defect, factor, names, tables, p_value, least, elsewhere)
-    parts = (said, none if unseen else "", late.left_out(early), careful)
-    return Outcome(defect, failed, tiles, early, p_value, " ".join(filter(None, parts)))
+    parts = (said, none if unseen else "", age.left_out(early), careful)
+    return Outcome(*counts, p_value, " ".join(filter(None, parts)), by_day)
 
 
 def _with_early(

@@ -98,7 +98,8 @@ def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None
     defect : str
         One word of the defect list.
     """
-    areas, with_early, _ = compared(records, None, defect)
+    asked = compared(records, None, defect)
+    areas, with_early = asked.areas, asked.with_early
     if defect == OTHER_FAULT and not _is_one_fault(areas):
         return None
     failed = sum(each.failed for each in areas)
@@ -109,7 +110,10 @@ def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None
     pair = _clear_pair(areas, with_early, clear, defect)
     told = _of_pair(pair) if pair else _of_one(areas, clear, defect)
     is_of_glaze = told and any(each.name in _OF_THE_GLAZE for each in told.sides)
-    return None if is_of_glaze else told
+    if told is None or is_of_glaze:
+        return None
+    when = f" ({asked.at.when})." if asked.at.by_day else "."
+    return replace(told, say=told.say.removesuffix(".") + when)
 
 
 def _is_one_fault(areas: Sequence[Counted]) -> bool:

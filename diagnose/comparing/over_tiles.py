@@ -14,8 +14,9 @@ from diagnose.comparing.within import side_of_all
 from diagnose.own_tiles.areas import looked_at, with_layer
 from diagnose.own_tiles.glaze import as_glaze_did
 from diagnose.own_tiles.jar import lesson_of_jar
-from diagnose.own_tiles.late_looks import LateLooks, late_looks
+from diagnose.own_tiles.late_looks import LateLooks
 from diagnose.own_tiles.occasions import lies_in
+from diagnose.own_tiles.same_age import SameAge, same_age
 from diagnose.own_tiles.sisters import as_soon_as_sisters
 from diagnose.report import defects_seen
 from diagnose.rules import load
@@ -54,7 +55,9 @@ class Pooled:
 class OverTiles:
     """What the tiles of one glaze, or of all where it is None, tell about one defect.
 
-    ``early`` counts sound areas that are left out, being looked at too early to tell; ``alike``
+    ``early`` counts areas that are left out, not being looked at at the age of all, ``at``:
+    sound ones too early to tell, or such as were not looked at about the first look. ``ever`` are
+    all areas that showed the fault, also later than that; ``alike``
     says of the failing ones on how many clays and in how many firings they failed. ``together``
     are two facts that tell more than either does, in a sentence; else "". ``tiles`` counts those
     with one of the areas. ``of_jar`` says how other glazes did beside it, where it failed always
@@ -70,7 +73,8 @@ class OverTiles:
     differences: list[Difference]
     causes: list[Pooled]
     early: int = 0
-    late: LateLooks = LateLooks("")
+    at: SameAge = SameAge(LateLooks(""))
+    ever: int = 0
     alike: str = ""
     together: str = ""
     tiles: int = 0
@@ -103,13 +107,7 @@ class OverTiles:
     def _counted(self) -> str:
         is_other = self.defect == OTHER_FAULT
         fault, none = ("another fault", "other fault") if is_other else (self.defect, self.defect)
-        every = self.failing + self.sound
-        areas = f"{every} {self.unit}{'' if every == 1 else 's'}{self._of_glaze}"
-        counts = f"{sentence(fault).removesuffix('.')} on {self.failing} of {areas} that "
-        counts += f"{'was' if every == 1 else 'were'} looked at"
-        counts += (
-            f" late enough. {self.late.left_out(self.early, self.unit)}" if self.early else "."
-        )
+        counts, areas = self._counts(sentence(fault).removesuffix("."))
         if not self.failing:
             return f"No {none} on {areas}: nothing to explain."
         if not self.sound:
@@ -125,6 +123,19 @@ class OverTiles:
             return f"{counts} No difference is clear beyond chance; the first below is a hint."
         return f"{counts} No single difference is larger than chance would make it."
 
+    def _counts(self, fault: str) -> tuple[str, str]:
+        """How many failed of all, at which age; and those all, in words."""
+        by_first = bool(self.at.by_day)
+        every = self.failing + self.sound + (self.early if by_first else 0)
+        areas = f"{every} {self.unit}{'' if every == 1 else 's'}{self._of_glaze}"
+        counts = f"{fault} on {self.ever if by_first else self.failing} of {areas} that "
+        counts += f"{'was' if every == 1 else 'were'} looked at"
+        if by_first:
+            counts += f", by the first look on {self.failing} of {self.failing + self.sound}"
+        elif self.early:
+            counts += " late enough"
+        return f"{counts}. {self.at.left_out(self.early, self.unit)}".rstrip(), areas
+
     @property
     def _of_glaze(self) -> str:
         return f" of {self.glaze}" if self.glaze else ""
@@ -137,6 +148,8 @@ class OverTiles:
             "failing": self.failing,
             "sound": self.sound,
             "early": self.early,
+            "by_day": self.at.by_day or None,
+            "ever": self.ever,
             "tiles": self.tiles,
             "say": self.say,
             "differences": [vars(each) for each in self.differences],
@@ -181,15 +194,16 @@ def over_tiles(
         Differences with the most telling first, and the causes of the rules pooled over the
         failing tiles.
     """
-    areas, with_early, late = compared(records, glaze, defect)
-    failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
+    found = compared(records, glaze, defect)
+    areas, with_early, ever = found.areas, found.with_early, found.showing
+    failing = list({each.record.mark: each.record for each in ever}.values())
     asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
-    found = differences(areas, defect, asked_first, with_early)
-    clear = next((each for each in found if each.is_firm and each.name != DAY), None)
+    parted = differences(areas, defect, asked_first, with_early)
+    clear = next((each for each in parted if each.is_firm and each.name != DAY), None)
     within = side_of_all(areas, clear) if clear and not glaze else None
     if within:
         inside, early = within.of(areas), within.of(with_early)
-        found = [clear, *differences(inside, defect, asked_first, early)]
+        parted = [clear, *differences(inside, defect, asked_first, early)]
     failed = sum(each.failed for each in areas)
     causes, of_jar = _pooled(failing, defect, records, beside)
     told = OverTiles(
@@ -197,16 +211,17 @@ def over_tiles(
         defect=defect,
         failing=failed,
         sound=len(areas) - failed,
-        differences=found,
+        differences=parted,
         causes=causes,
-        early=max(0, len(with_early) - len(areas)),
-        late=late,
+        early=found.left_out,
+        at=found.at,
+        ever=len(ever),
         alike=_alike(failing, areas),
         tiles=len({each.record.mark for each in areas}),
         of_jar=of_jar,
         versions=by_version(areas, defect, clear) if glaze and failed else "",
         within=within.said if within else "",
-        against=_against(found, causes, defect, areas),
+        against=_against(parted, causes, defect, areas),
     )
     if told.is_too_few:
         return told
@@ -216,17 +231,30 @@ def over_tiles(
     return replace(told, together=pair.say if pair else "")
 
 
-def compared(
-    records: "Sequence[TileRecord]", glaze: str | None, defect: str
-) -> tuple[list[Counted], list[Counted], LateLooks]:
-    """The areas that tell of a fault; all of them, where some were looked at too early; and why."""
-    inspected = with_layer(glaze, records, defect) if glaze else _glazed(records, defect)
-    late = late_looks(inspected, defect)
-    every = [
-        Counted(record, area, shows(record, area, defect), glaze) for record, area in inspected
-    ]
-    areas = [each for each in every if late.tells(each.record, each.area)]
-    return areas, every if len(every) > len(areas) else [], late
+@dataclass(frozen=True)
+class Compared:
+    """The areas that tell of a fault at one age, ``at``, and how many do not.
+
+    ``with_early`` are all, where late ones are compared and some were looked at too early;
+    ``showing`` those that showed the fault whenever it was.
+    """
+
+    areas: list[Counted]
+    with_early: list[Counted]
+    showing: list[Counted]
+    left_out: int
+    at: SameAge
+
+
+def compared(records: "Sequence[TileRecord]", glaze: str | None, defect: str) -> Compared:
+    """The areas with a glaze, or of all, that are set side by side."""
+    looked = with_layer(glaze, records, defect) if glaze else _glazed(records, defect)
+    at = same_age(looked, defect)
+    areas = [Counted(*each, at.failed(*each), glaze) for each in looked if at.tells(*each)]
+    left_out = len(looked) - len(areas)
+    every = [Counted(*each, shows(*each, defect), glaze) for each in looked]
+    showing = [each for each in every if each.failed]
+    return Compared(areas, every if left_out and not at.by_day else [], showing, left_out, at)
 
 
 def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:

@@ -29,6 +29,7 @@ from diagnose.fixes.tried import judged, not_told, worked_already
 from diagnose.handling import each_once, of_layers, of_materials, spoken
 from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Owned
+from diagnose.next_tiles.odds import Inspected
 from diagnose.next_tiles.safety import runs_off
 from diagnose.own_tiles.against import spoken_against
 from diagnose.own_tiles.failing_coats import failing_coats
@@ -143,7 +144,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         say = [*found.say, *off]
         worked.append(replace(found, fixes=kept, tried=failed, say=say, **own_say))
     trials = trial_set(case, worked, with_control=not stop)
-    rest = {} if failures_only(others) else told.ever  # as `next_tiles` has it
+    rest = Inspected() if failures_only(others) else told.ever  # as `next_tiles` has it
     owned = Owned(_first_ones(bodies, worked), glazes, batches=batches)
     known = Known(case, owned, rest)
     worked_on_kin, tried_on_kin = _on_kin(case, akin)

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.exact_test import two_groups
-from diagnose.own_tiles.areas import failed_by_mark, under
-from diagnose.own_tiles.late_looks import late_looks
+from diagnose.own_tiles.areas import under
 from diagnose.own_tiles.lift import VERY_CLEAR
+from diagnose.own_tiles.same_age import same_age
 from diagnose.view import View
 from diagnose.wording import DID
 from tiles.records.words import OTHER_FAULT, name_key
@@ -45,12 +45,12 @@ def by_batch(others: "Sequence[TileRecord]", view: View, defect: str) -> str:
     if view.glaze_name is None or view.batch is not None:
         return ""
     areas = [each for each in under(view.glaze_name, others, defect) if View(*each).batch]
-    late = late_looks(areas, defect)
+    at = same_age(areas, defect, lambda *each: name_key(View(*each).batch))
     of_batch: dict[str, list[Looked]] = {}
     for each in areas:
-        if late.tells(*each):
-            of_batch.setdefault(name_key(View(*each).batch), []).append(each)
-    counted = {name: _failed_and_all(own, defect) for name, own in of_batch.items()}
+        of_batch.setdefault(name_key(View(*each).batch), []).append(each)
+    found = {name: at.by_mark(own) for name, own in of_batch.items()}
+    counted = {name: (sum(own.values()), len(own)) for name, own in found.items() if own}
     whole = tuple(map(sum, zip(*counted.values(), strict=True))) or (0, 0)
     clear = []
     for name, (failed, many) in counted.items():
@@ -61,12 +61,8 @@ def by_batch(others: "Sequence[TileRecord]", view: View, defect: str) -> str:
         return ""
     _, name, failed, many, there_failed, there_all = min(clear)
     batch, did = View(*of_batch[name][0]).batch, DID.get(defect, "failed")
+    when = f" ({at.when})" if at.by_day else ""
     return (
         f"of {many} tiles from batch {batch} {failed} {did}, of {there_all} from other batches "
-        f"{there_failed or 'none'}: name the batch of this one."
+        f"{there_failed or 'none'}{when}: name the batch of this one."
     )
-
-
-def _failed_and_all(areas: "Sequence[Looked]", defect: str) -> tuple[int, int]:
-    found = failed_by_mark(areas, defect)
-    return sum(found.values()), len(found)

@@ -19,7 +19,7 @@ from diagnose.measures.of_area import Measure
 from diagnose.own_tiles.areas import failed_by_mark, looked_at, under
 from diagnose.own_tiles.fit import FIT_CAUSES
 from diagnose.own_tiles.glaze import OF_JAR_AND_COAT
-from diagnose.own_tiles.late_looks import LateLooks, late_looks
+from diagnose.own_tiles.late_looks import LateLooks, late_looks, looked_until
 from diagnose.own_tiles.right_shelf import OF_KILN
 from diagnose.own_tiles.sisters import WHEN_SEEN
 from diagnose.view import View, area_of
@@ -30,6 +30,7 @@ from tiles.records.words import name_key, same_name
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.next_tiles.changes import Candidate
+    from diagnose.own_tiles.areas import Looked
     from tiles.records.forms import AreaRecord, RecipeRecord, TileRecord
 
 REPEATS = 0.85
@@ -72,30 +73,59 @@ class Like:
     """Own tiles like one that is asked about: so many of them failed.
 
     A trial that differs in more than its change is a part of a tile.
-    ``of`` names their glaze and clay where nothing else was asked to be alike.
+    ``of`` names their glaze and clay where nothing else was asked to be alike. ``early`` more are
+    sound so far, looked at too early to tell; together they are worth ``early_worth`` sound ones.
     """
 
     failed: float = 0
     tiles: float = 0
     of: str = ""
+    early: int = 0
+    early_worth: float = 0.0
 
-    def chance(self, believed: float, worth: float = 1.0) -> float:
+    @property
+    def worth(self) -> float:
+        """How many tiles that tell these all are worth."""
+        return self.tiles + self.early_worth
+
+    @property
+    def is_told(self) -> bool:
+        """Whether there are any such tiles."""
+        return bool(self.tiles or self.early)
+
+    def but(self, some: "Like") -> "Like":
+        """These without some of them."""
+        early = self.early - some.early, self.early_worth - some.early_worth
+        return Like(self.failed - some.failed, self.tiles - some.tiles, "", *early)
+
+    def chance(self, believed: float, part: float = 1.0) -> float:
         """The chance of failing: what was believed before, moved by these tiles."""
-        return (worth * self.failed + BELIEVED * believed) / (worth * self.tiles + BELIEVED)
+        return (part * self.failed + BELIEVED * believed) / (part * self.worth + BELIEVED)
 
 
 NONE = Like()
 
-Inspected = dict[tuple[str, ...], list[tuple["TileRecord", "AreaRecord"]]]
-"""Inspected areas by their clay and the names of their layers from the clay upwards."""
+
+class Inspected(dict[tuple[str, ...], list["Looked"]]):
+    """Inspected areas by their clay and the names of their layers from the clay upwards.
+
+    ``late`` says which of them were looked at too early to tell of the fault; None: none was.
+    """
+
+    def __init__(self, late: LateLooks | None = None) -> None:
+        super().__init__()
+        self.late = late
+
+    def tells(self, record: "TileRecord", area: "AreaRecord") -> bool:
+        """Whether one of the areas failed, or was looked at late enough to be called sound."""
+        return self.late is None or self.late.tells(record, area)
 
 
 def inspected(others: "Iterable[TileRecord]", late: LateLooks | None = None) -> Inspected:
-    """The areas that were looked at late enough to tell, in groups of the same clay and layers."""
-    found: Inspected = {}
+    """The areas that were looked at, in groups of the same clay and layers."""
+    found = Inspected(late)
     for each in looked_at(others, late and late.defect):
-        if late is None or late.tells(*each):
-            found.setdefault(layers_of(*each), []).append(each)
+        found.setdefault(layers_of(*each), []).append(each)
     return found
 
 
@@ -124,7 +154,7 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
         none are counted; a bisque, batch, kiln, shelf or cooling that was changed must be on record
         to be alike. On which shelf the others stood matters only where it is what was changed.
     """
-    return counted(made_like(others, record, area, kind), record, defect)
+    return counted(made_like(others, record, area, kind), record, defect, others.late)
 
 
 def made_like(
@@ -153,12 +183,18 @@ def _are_of_recipe(one: "AreaRecord", other: "AreaRecord") -> bool:
 
 
 def counted(
-    areas: "Iterable[tuple[TileRecord, AreaRecord]]", record: "TileRecord", defect: str
+    areas: "Iterable[Looked]", record: "TileRecord", defect: str, late: LateLooks | None
 ) -> Like:
-    """The tiles of some areas, and how many of them failed; the tile itself does not count."""
-    others = (each for each in areas if not same_name(each[0].mark, record.mark))
-    failed = failed_by_mark(others, defect)
-    return Like(sum(failed.values()), len(failed))
+    """The tiles of some areas, and how many of them failed; the tile itself does not count.
+
+    A sound one that was looked at too early is worth what part of the failing showed it by then.
+    """
+    others = [each for each in areas if not same_name(each[0].mark, record.mark)]
+    telling = [each for each in others if late is None or late.tells(*each)]
+    failed = failed_by_mark(telling, defect)
+    early = {each.mark: each for each, _ in others if each.mark not in failed}
+    worth = sum(late.seen_by(looked_until(each)) for each in early.values()) if late else 0.0
+    return Like(sum(failed.values()), len(failed), "", len(early), worth)
 
 
 def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:

@@ -34,7 +34,7 @@ from diagnose.next_tiles.choice import (
     tells,
     twin_of,
 )
-from diagnose.next_tiles.odds import Like
+from diagnose.next_tiles.odds import Inspected, Like
 from diagnose.next_tiles.rating import Rater, Ratings
 from diagnose.next_tiles.safety import saves_shelf
 from diagnose.next_tiles.wanted import Wanted, wanted
@@ -183,7 +183,7 @@ def next_tiles(
     every = replace(case, off_shelves=shelves_that_miss(record, others))
     found = wanted(diagnosis, every, own, owned, others)
     # Of failures alone none tells how often a fault does not come.
-    rest = {} if failures_only(of_fault) else own.ever
+    rest = Inspected() if failures_only(of_fault) else own.ever
     ratings = Rater(case, owned, rest, belief, expansions).rate_all(found.changes)
     chosen = _chosen(case, ratings.rated)
     tiles = [_tile(every, each, "ABCDE"[at]) for at, each in enumerate(chosen)]

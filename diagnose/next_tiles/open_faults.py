@@ -36,11 +36,11 @@ class OpenFault:
     """One fault of one glaze, or of a clay without one.
 
     ``failed`` are the tiles that show it, ``tiles`` how many of the glaze (or the bare clay) were
-    looked at, late enough for it to show. Those of which clay and glaze have no firing in common
-    (``is_apart``) are counted by themselves: they tell nothing of the others. ``waiting`` are
-    trials of its tiles, fired or not, that nobody has looked at yet, or too early. ``words`` are
-    what was first written of a fault without a word of its own: a chip and a smear are two, shiny
-    and "no longer matt" are one.
+    looked at, late enough for it to show; ``early`` more are sound so far. Those of which clay and
+    glaze have no firing in common (``is_apart``) are counted by themselves: they tell nothing of
+    the others. ``waiting`` are trials of its tiles, fired or not, that nobody has looked at yet, or
+    too early. ``words`` are what was first written of a fault without a word of its own: a chip and
+    a smear are two, shiny and "no longer matt" are one.
     """
 
     name: str
@@ -49,6 +49,7 @@ class OpenFault:
     is_apart: bool = False
     failed: "list[TileRecord]" = field(default_factory=list)
     tiles: int = 0
+    early: int = 0
     waiting: "list[TileRecord]" = field(default_factory=list)
     words: str = ""
 
@@ -139,6 +140,7 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
         late = late_looks(areas, each.defect)
         told = {record.mark for record, area in areas if late.tells(record, area)}
         each.tiles = len(looked[of] if each.defect == OTHER_FAULT else told)
+        each.early = len({record.mark for record, _ in areas} - told)
         each.waiting = _waiting(each, [one for one in trials if _has_to_be_seen(one, late)])
     return _lately(faults)
 

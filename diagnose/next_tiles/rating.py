@@ -93,7 +93,7 @@ class Rater:
         made = like(self.rest, then, case.area_number, case.defect, candidate.kind)
         again = chances(case, candidate, facts, self._as_it_was)
         chance, limit_bits = mean(case, again), 0.0
-        if candidate.kind == "glaze" and not made.tiles:
+        if candidate.kind == "glaze" and not made.is_told:
             chance, limit_bits = self._by_limit(candidate, again)
         if candidate.kind in SWAPS:
             here = (case.area_number, case.defect)

@@ -6,6 +6,7 @@ the causes (`diagnose.next_tiles.odds.chances`) leaves them out.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import chain
 from typing import TYPE_CHECKING
 
@@ -49,27 +50,26 @@ def outlook(
     here = area_of(then, area)
     ours = _of_batch(others, here) if kind == "batch" else others
     alike = like(ours, then, area, defect, kind)
-    pair = counted(ours.get(layers_of(then, here), ()), then, defect)
-    at_large = counted(_at_large(ours, then, here, kind), then, defect)
+    pair = counted(ours.get(layers_of(then, here), ()), then, defect, others.late)
+    at_large = counted(_at_large(ours, then, here, kind), then, defect, others.late)
     # A glaze without tiles is taken to be like the others.
-    usual = at_large if at_large.tiles else counted(_all(others), then, defect)
-    otherwise = Like(pair.failed - alike.failed, pair.tiles - alike.tiles)
-    chance = usual.chance(believed, min(MADE_OTHERWISE, MOST_AT_LARGE / max(1, usual.tiles)))
-    chance = alike.chance(otherwise.chance(chance, MADE_OTHERWISE))
+    usual = at_large if at_large.is_told else counted(_all(others), then, defect, others.late)
+    chance = usual.chance(believed, min(MADE_OTHERWISE, MOST_AT_LARGE / max(1, usual.worth)))
+    chance = alike.chance(pair.but(alike).chance(chance, MADE_OTHERWISE))
     if alike.tiles:
         return chance, alike
     glaze, body = _spoken(here, kind), then.body.name
-    if pair.tiles:
-        return chance, Like(pair.failed, pair.tiles, f"{glaze} on {body}")
-    return chance, Like(at_large.failed, at_large.tiles, body if kind == "body" else glaze)
+    if pair.is_told:
+        return chance, replace(pair, of=f"{glaze} on {body}")
+    return chance, replace(at_large, of=body if kind == "body" else glaze)
 
 
 def _of_batch(others: Inspected, here: "AreaRecord") -> Inspected:
     """The areas of its batch alone."""
-    return {
-        layers: [each for each in areas if batch_of(each[1]) == batch_of(here)]
-        for layers, areas in others.items()
-    }
+    found = Inspected(others.late)
+    for layers, areas in others.items():
+        found[layers] = [each for each in areas if batch_of(each[1]) == batch_of(here)]
+    return found
 
 
 def _all(others: Inspected) -> "Iterator[tuple[TileRecord, AreaRecord]]":

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.exact_test import two_groups
-from diagnose.own_tiles.areas import failed_by_mark, looked_at, under
+from diagnose.own_tiles.areas import looked_at, under
 from diagnose.own_tiles.cut import TELLING
-from diagnose.own_tiles.late_looks import COMES_LATE, late_looks, later_looks
+from diagnose.own_tiles.late_looks import COMES_LATE, later_looks
 from diagnose.own_tiles.lift import VERY_CLEAR
+from diagnose.own_tiles.same_age import same_age
 from diagnose.view import View, area_of
 from diagnose.wording import DID
 from tiles.records.words import same_name
@@ -28,7 +29,8 @@ class SoundBody:
     """A clay with so many tiles of the glaze, none with the fault, and how the tile's own clay did.
 
     ``did`` is the fault as a verb, such as "crazed"; ``until`` how late the tiles there were looked
-    at, where that matters; ``left_out`` sound ones on either clay were looked at too early to tell.
+    at, where that matters; ``left_out`` sound ones on either clay were looked at too early to tell;
+    ``when`` all are counted, where that is the first look.
     """
 
     name: str
@@ -40,6 +42,7 @@ class SoundBody:
     here_tiles: int
     until: str = ""
     left_out: int = 0
+    when: str = ""
 
     @property
     def there(self) -> str:
@@ -54,12 +57,14 @@ class SoundBody:
         here = f"of {self.here_tiles} tiles of {self.glaze} on {self.here} {self.here_failed}"
         if self.here_tiles == 1:
             here = f"the one tile of {self.glaze} on {self.here}"
-        return f"{here} {self.did}, of {self.tiles} on {self.name} none{late}."
+        when = f" {self.when}" if self.when else ""
+        return f"{here} {self.did}{when}, of {self.tiles} on {self.name} none{late}."
 
     @property
     def say(self) -> str:
         """As a fix."""
         here = f"{self.here_failed} of {self.here_tiles} on {self.here}"
+        here += f" {self.when}" if self.when else ""
         if self.left_out:
             here += f"; {self.left_out} sound so far, looked at too early to tell, not counted"
         return f"Use it on {self.name}: {self.there} ({here})."
@@ -88,13 +93,13 @@ def sound_body(
     if glaze is None or view.body_name is None:
         return None
     areas = under(glaze, others)
-    late = late_looks([*areas, (record, failed)], defect)
-    telling = [each for each in areas if late.tells(*each) and View(*each).body_name]
+    at = same_age([*areas, (record, failed)], defect)
+    telling = [each for each in areas if at.tells(*each) and View(*each).body_name]
     by_clay: dict[str, list[Looked]] = {}
     for each in telling:
         by_clay.setdefault(each[0].body.name, []).append(each)
-    found = {name: failed_by_mark(own, defect) for name, own in by_clay.items()}
-    here = found.pop(record.body.name, {}) | {record.mark: True}
+    found = {name: at.by_mark(own) for name, own in by_clay.items()}
+    here = found.pop(record.body.name, {}) | at.by_mark([(record, failed)])
     own = (sum(here.values()), len(here))
     sound = [(len(tiles), name) for name, tiles in found.items() if not any(tiles.values())]
     many, name = max(sound, default=(0, ""))
@@ -103,9 +108,9 @@ def sound_body(
     there = {other.mark: other for other, each in telling if other.body.name == name}
     until = later_looks(list(there.values())) if defect in COMES_LATE else ""
     either = {other.mark for other, _ in areas if other.body.name in (name, record.body.name)}
-    left_out = len(either - {other.mark for other, _ in telling})
+    left_out = 0 if at.by_day else len(either - {other.mark for other, _ in telling})
     did = DID.get(defect, "failed")
-    return SoundBody(name, glaze, did, many, record.body.name, *own, until, left_out)
+    return SoundBody(name, glaze, did, many, record.body.name, *own, until, left_out, at.when)
 
 
 def clay_count(
@@ -123,12 +128,11 @@ def clay_count(
         for other, each in looked_at(others)
         if each.layers and (len(each.layers) > 1) is is_several
     ]
-    late = late_looks([*alike, (record, failed)] if failed else alike, defect)
+    at = same_age([*alike, (record, failed)] if failed else alike, defect)
     sides: dict[bool, list[Looked]] = {True: [], False: []}
     for each in alike:
-        if late.tells(*each):
-            sides[same_name(each[0].body.name, record.body.name)].append(each)
-    tiles = [failed_by_mark(sides[side], defect) for side in (True, False)]
+        sides[same_name(each[0].body.name, record.body.name)].append(each)
+    tiles = [at.by_mark(sides[side]) for side in (True, False)]
     here, there = ((sum(each.values()), len(each)) for each in tiles)
     is_worse = here[0] * there[1] > there[0] * here[1]
     if not is_worse or View(record).body_name is None or two_groups([[here, there]]) >= VERY_CLEAR:

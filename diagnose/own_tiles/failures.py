@@ -119,7 +119,8 @@ def _made_so(
         then = then.model_copy(update={"firing": anywhere})
     like_it = made_like(around, then, view.area.number if view.area else None, kind)
     others = (each for each in like_it if not same_name(each[0].mark, view.record.mark))
-    return list(failed_by_mark(others, view.defect).items())
+    telling = (each for each in others if around.tells(*each))
+    return list(failed_by_mark(telling, view.defect).items())
 
 
 def _of_its_firing(record: "TileRecord", others: "Sequence[TileRecord]") -> "Iterator[TileRecord]":

@@ -12,11 +12,10 @@ from diagnose.body_limit.glaze_expansion import Expansions, GlassOf
 from diagnose.body_limit.words import LEAST_EACH, LEAST_GLAZES, RISES
 from diagnose.comparing.counted import Counted, Sides, most_uneven
 from diagnose.own_tiles.areas import looked_at
-from diagnose.own_tiles.late_looks import late_looks
 from diagnose.own_tiles.lesson import Lesson
 from diagnose.own_tiles.lift import lift_of_count
+from diagnose.own_tiles.same_age import SameAge, same_age
 from diagnose.wording import DID
-from tiles.records.derived import shows
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -46,7 +45,7 @@ def lesson_of_fit(
     glass = Expansions().of_area(area) if defect in RISES else None
     if glass is None:
         return None
-    found = _of_body(records, record, defect)
+    found, at = _of_body(records, record, defect)
     values = sorted({other.value for _, other in found})
     if len({other.glaze for _, other in found}) < LEAST_GLAZES:
         return None
@@ -65,23 +64,25 @@ def lesson_of_fit(
     lift = lift_of_count(here, there, chance)
     if chance > TELLING or lift <= 0:
         return None
-    return _lesson(record.body.name, glass, (low, high), sides, chance, lift, defect)
+    said = _said(record.body.name, glass, (low, high), sides, defect)
+    said += f" ({at.when})." if at.by_day else "."
+    return Lesson(FIT, *here, *there, chance, round(lift, 3), said, lambda _each: None)
 
 
 def _of_body(
     records: "Sequence[TileRecord]", record: "TileRecord", defect: str
-) -> list[tuple[Counted, GlassOf]]:
-    """The areas of the body's tiles that tell, each with its glass."""
+) -> tuple[list[tuple[Counted, GlassOf]], SameAge]:
+    """The areas of the body's tiles that tell, each with its glass; and at which age."""
     on_body = (each for each in records if same_name(each.body.name, record.body.name))
     areas = [each for each in looked_at(on_body) if not same_name(each[0].mark, record.mark)]
-    late = late_looks(areas, defect)
+    at = same_age(areas, defect)
     expansions = Expansions()
     found = []
     for other, there in areas:
         glass = expansions.of_area(there)
-        if glass is not None and late.tells(other, there):
-            found.append((Counted(other, there, shows(other, there, defect)), glass))
-    return found
+        if glass is not None and at.tells(other, there):
+            found.append((Counted(other, there, at.failed(other, there)), glass))
+    return found, at
 
 
 def _is_beyond(glass: GlassOf, low: float, high: float, defect: str) -> bool:
@@ -107,23 +108,16 @@ def _cut(
     return (low, high, sides) if min(many for _, many in sides.tiles) >= LEAST_EACH else None
 
 
-def _lesson(
-    body: str,
-    glass: GlassOf,
-    between: tuple[float, float],
-    sides: Sides,
-    chance: float,
-    lift: float,
-    defect: str,
-) -> Lesson:
+def _said(
+    body: str, glass: GlassOf, between: tuple[float, float], sides: Sides, defect: str
+) -> str:
     here, there = sides.tiles
     did = DID[defect]
     low, high = between
     ends = (f"{high:.1f} ppm/K or more", f"{low:.1f} ppm/K or less")
     failing, sound = ends if RISES[defect] > 0 else ends[::-1]
-    say = (
+    return (
         f"on {body}, of {here[1]} tiles with glazes that work out at {failing} {here[0]} "
         f"{did}, of {there[1]} with {sound} {there[0] or 'none'}; this one works out at "
-        f"{glass.value:.1f}."
+        f"{glass.value:.1f}"
     )
-    return Lesson(FIT, *here, *there, chance, round(lift, 3), say, lambda _each: None)

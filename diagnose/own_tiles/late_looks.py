@@ -50,6 +50,7 @@ class LateLooks:
     ``on`` holds the clays on which it was seen later than that, by their names, with their days;
     ``came`` the latest tile of each clay of which a clean look tells that it came later. Of the
     others a first look tells only by when: ``is_by_first_look`` where the middle is of those alone.
+    ``days`` are those after which each tile showed it, in order.
     """
 
     defect: str
@@ -57,6 +58,7 @@ class LateLooks:
     on: Mapping[str, int] = field(default_factory=dict)
     came: Mapping[str, Came] = field(default_factory=dict)
     is_by_first_look: bool = False
+    days: tuple[int, ...] = ()
 
     def look_after_days(self, body: str) -> int:
         """When to look at a tile again before it is called sound, 0 for faults that come at once.
@@ -124,6 +126,14 @@ class LateLooks:
         """From how many days after the firing on a look at a clay tells; 0 where any does."""
         return _needed(self._seen_on(body))
 
+    def seen_by(self, day: int) -> float:
+        """What part of the tiles that showed it had done so by a day after the firing."""
+        return sum(each <= day for each in self.days) / len(self.days) if self.days else 0.0
+
+    def needed_everywhere(self, bodies: Iterable[str]) -> int:
+        """From how many days on a look at any of some clays tells; 0 where any does on all."""
+        return max(map(self.needed_on, set(bodies)), default=0)
+
     def left_out(self, many: int, noun: str = "tile") -> str:
         """What is said of those that do not tell; empty where there are none."""
         if not many:
@@ -171,6 +181,7 @@ def late_looks(areas: "Iterable[tuple[TileRecord, AreaRecord]]", defect: str) ->
         {name: days for name, days in on.items() if days > after},
         {name: latest for name, latest in came.items() if latest},
         all(clean is None for days, clean in found.values() if days <= after),
+        tuple(sorted(seen.values())),
     )
 
 
@@ -183,11 +194,11 @@ def _latest(found: Mapping[str, tuple[int, int | None]], marks: Iterable[str]) -
 
 def _seen_after(days: Iterable[int]) -> int:
     """The middle of some days, 0 where that is at unloading."""
-    middle = _middle(sorted(days))
-    return middle if middle > UNLOADED_WITHIN_DAYS else 0
+    usual = middle(sorted(days))
+    return usual if usual > UNLOADED_WITHIN_DAYS else 0
 
 
-def _middle(days: list[int]) -> int:
+def middle(days: list[int]) -> int:
     """The median, 0 of none; ``statistics`` would take longer to load than it saves."""
     return (days[(len(days) - 1) // 2] + days[len(days) // 2]) // 2 if days else 0
 

@@ -29,7 +29,6 @@ from diagnose.own_tiles.coat_elsewhere import COATS_OF, coat_is_sound
 from diagnose.own_tiles.cut import lesson_of_cut
 from diagnose.own_tiles.fit import FIT, FIT_CAUSES, lesson_of_fit
 from diagnose.own_tiles.jar import lesson_of_jar
-from diagnose.own_tiles.late_looks import late_looks
 from diagnose.own_tiles.lesson import Lesson
 from diagnose.own_tiles.lift import VERY_CLEAR
 from diagnose.own_tiles.occasions import (
@@ -43,6 +42,7 @@ from diagnose.own_tiles.occasions import (
     sound_on,
 )
 from diagnose.own_tiles.remains import that_remain, with_what_explains
+from diagnose.own_tiles.same_age import same_age
 from diagnose.own_tiles.since import since_when
 from diagnose.rules import load
 from diagnose.view import View, area_of
@@ -152,12 +152,12 @@ def your_tiles_say(
     glaze, own = seen.glaze_name, lower_layer(seen)
     beside_it = (each for each in records if not same_name(each.mark, record.mark))
     alike = judged_as(glaze, beside_it, defect)
-    late = late_looks([*alike, (record, own_area)], defect)
-    every = [Counted(other, each, shows(other, each, defect), own) for other, each in alike]
-    others = [each for each in every if late.tells(each.record, each.area)]
+    at = same_age([*alike, (record, own_area)], defect)
+    others = [Counted(*each, at.failed(*each), own) for each in alike if at.tells(*each)]
+    every = others if at.by_day else [Counted(*e, shows(*e, defect), own) for e in alike]
     lessons = _lessons(every, others, _facts(record, own_area, defect), defect)
-    if len(others) < len(every):
-        left_out = f" (sound ones looked at within {late.within} days left out)."
+    if at.by_day or len(others) < len(every):
+        left_out = f" ({at.beside})."
         lessons = [replace(each, say=each.say.removesuffix(".") + left_out) for each in lessons]
     asked = records, record, own_area, defect
     beside = [each for each in (lesson_of_jar(*asked), lesson_of_fit(*asked)) if each]

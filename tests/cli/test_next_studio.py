@@ -67,6 +67,19 @@ def test_a_cause_that_trials_have_told_is_sent_to_its_fix(tried, told_bits, shar
     assert next_studio._state(found) == state
 
 
+@pytest.mark.parametrize(
+    ("defect", "fired"), [("crazing", ["C", "D", "A"]), ("crawling", ["C", "A", "B"])]
+)
+def test_of_a_fault_of_fit_another_clay_is_among_the_first_trials(defect, fired):
+    kinds = {"A": "bisque cone", "B": "glaze", "D": "body", "E": "body"}
+    tiles = [
+        SimpleNamespace(own_firing="", kind=kind, holds=(), trial=name)
+        for name, kind in kinds.items()
+    ]
+    found = SimpleNamespace(defect=defect, control="C", tiles=tiles)
+    assert next_studio._trials(found, 9) == fired
+
+
 @pytest.mark.parametrize(("tried", "command"), [([], "fix"), (["T-2"], "why")])
 def test_a_settled_fault_is_sent_to_its_fix_or_to_what_its_trials_told(tried, command):
     asked = SimpleNamespace(state="settled", found=SimpleNamespace(tried=tried), defect="running",

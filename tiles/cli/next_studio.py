@@ -201,9 +201,18 @@ def _is_told(found) -> bool:
 
 
 def _trials(found, left: int) -> list:
-    """The control, and the changes that tell most."""
+    """The control, and the changes that tell most.
+
+    A fault of fit lies between glaze and clay: another clay goes first, where one is owned.
+    """
+    from tiles.records.words import OF_FIT
+
     control = [found.control] if found.control else []
-    return [*control, *_changes(found)[: min(EACH, left - len(control))]]
+    changes = _changes(found)
+    if found.defect in OF_FIT:
+        other_clay = [each for each in changes if each.kind == "body"][:1]
+        changes = other_clay + [each for each in changes if each not in other_clay]
+    return [*control, *(each.trial for each in changes[: min(EACH, left - len(control))])]
 
 
 def _changes(found) -> list:
@@ -211,4 +220,4 @@ def _changes(found) -> list:
     from diagnose.fixes.shapes import KILN
 
     is_on_a_shelf = ((each, not each.own_firing or each.kind == KILN) for each in found.tiles)
-    return [each.trial for each, is_so in is_on_a_shelf if is_so and not each.holds]
+    return [each for each, is_so in is_on_a_shelf if is_so and not each.holds]

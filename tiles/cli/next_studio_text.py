@@ -38,6 +38,7 @@ def _as_dict(each: Asked, marked: list) -> dict:
         "words": each.fault.words or None,
         "failed": len(each.fault.failed),
         "inspected": each.fault.tiles,
+        "early": each.fault.early,
         "all_glazes": each.count.say if each.count else None,
         "last_seen": each.fault.last_seen.isoformat(),
         "mark": each.record.mark,
@@ -127,7 +128,8 @@ def _counts(each: Asked) -> str:
     of = counted(each.fault.tiles, "tile")
     defect = "another fault" if each.defect == OTHER_FAULT else each.defect
     defect += f" ({each.fault.words})" if each.fault.words else ""
-    return f"{each.fault.name}: {defect} on {len(each.fault.failed)} of {of}"
+    early = f", {each.fault.early} more sound so far" if each.fault.early else ""
+    return f"{each.fault.name}: {defect} on {len(each.fault.failed)} of {of}{early}"
 
 
 def _rest(asked: list[Asked]) -> list[str]:

@@ -86,6 +86,7 @@ def _tile_as_dict(each, marked) -> dict:
         "own_firing": each.own_firing or None,
         "like_failed": each.like.failed,
         "like_tiles": each.like.tiles,
+        "like_early": each.like.early,
         "sound_areas": list(each.sound_areas),
         "holds": list(each.holds),
         "other_fault": each.other_fault or None,
@@ -206,8 +207,9 @@ def _chance(each) -> str:
     known = told if each.chance_known is None else in_ten(each.chance_known)
     if known == told:
         return told
-    by = "with what your tiles tell" if each.like.tiles or each.sound_areas else "by what is known"
-    by = "with its computed fit" if each.limit_bits and not each.like.tiles else by
+    is_told = each.like.is_told
+    by = "with what your tiles tell" if is_told or each.sound_areas else "by what is known"
+    by = "with its computed fit" if each.limit_bits and not is_told else by
     return f"{told} by the causes, {known} {by}"
 
 
@@ -234,12 +236,20 @@ def own_areas(numbers) -> str:
 
 def like_told(like) -> str:
     """Own tiles made that way already, or at least of its glaze or clay."""
-    if not like.tiles:
-        return ""
     of = f"of {like.of}" if like.of else "like it"
+    if not like.tiles:
+        tiles = "tile" if like.early == 1 else "tiles"
+        return f"; {_so_far(like.early, f'{tiles} {of}')}" if like.early else ""
+    told = f"; {like.failed or 'none'} of your {like.tiles} tiles {of} did"
     if like.tiles == 1:
-        return f"; your one tile {of} {'did' if like.failed else 'did not'}"
-    return f"; {like.failed or 'none'} of your {like.tiles} tiles {of} did"
+        told = f"; your one tile {of} {'did' if like.failed else 'did not'}"
+    return f"{told}, {_so_far(like.early, 'more')}" if like.early else told
+
+
+def _so_far(many: int, which: str) -> str:
+    """The tiles that are sound, but were looked at too early to be called so."""
+    are = "one {} is" if many == 1 else f"{many} {{}} are"
+    return f"{are.format(which)} sound so far, looked at early"
 
 
 def meaning(then: list, now: list) -> str:

@@ -135,7 +135,7 @@ def _to_record(defect: str, asked: Asked, records: list) -> list[str]:
     from diagnose.comparing.over_tiles import compared
     from tiles.cli.why_text import capital, wrap
 
-    areas, *_ = compared(records, asked.glaze, defect)
+    areas = compared(records, asked.glaze, defect).areas
     found = noted_of_failing_alone(areas)[:MOST_TO_RECORD]
     return [
         line
