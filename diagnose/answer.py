@@ -138,6 +138,6 @@ class Diagnosis:
             "twins": self.twins,
             "sister": self.case.sister or None,
             "since": self.case.since or None,
-            "all_glazes": self.case.studio.say if self.case.studio else None,
+            "all_glazes": told.say if (told := self.case.studio or self.case.load) else None,
             "leaching": self.leaching or None,
         }

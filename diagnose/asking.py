@@ -105,12 +105,12 @@ def questions(
     if asking_shelf.SHELF not in left:
         found.append(_which_shelf(case, others))
     worth = [each for each in found if each is not None and each.gain >= LEAST_GAIN]
-    return sorted(worth, key=_order)
+    return sorted(worth, key=lambda each: _order(each, case.ask_first))
 
 
-def _order(question: Question) -> tuple:
-    is_small = question.gain < WORTH_ASKING
-    return is_small, effort_of(question.name), -question.gain, question.name
+def _order(question: Question, first: Collection[str]) -> tuple:
+    name, is_small = question.name, question.gain < WORTH_ASKING
+    return is_small, name not in first, effort_of(name), -question.gain, name
 
 
 def answered(case: "Case", name: str, value: object) -> "TileRecord | None":

@@ -42,7 +42,7 @@ def weighed_on(case: "Case", shelf: str, others: "Sequence[TileRecord]") -> "tup
     record = fields.filled(case.record, case.area_number, SHELF, shelf)
     if not others:
         return weigh_case(record, case.defect).rows
-    return why(record, case.defect, others)[0].case.rows
+    return why(record, case.defect, others, case.count_of)[0].case.rows
 
 
 def _is_in(record: "TileRecord", kiln: str) -> bool:

@@ -1,7 +1,7 @@
 """One defect of one tile, looked at on its worst area and weighed."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -17,7 +17,7 @@ from tiles.records.words import OTHER_FAULT, name_key
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from diagnose.comparing.of_studio import OfStudio
+    from diagnose.comparing.of_studio import CountOf, OfStudio
     from diagnose.measures.of_area import Measure
     from diagnose.notes.reading import NoteRead
     from diagnose.own_tiles.bodies import SoundBody
@@ -27,6 +27,10 @@ if TYPE_CHECKING:
     from diagnose.trials.tried import Tried
     from diagnose.weighing import Weighed
     from tiles.records.forms import AreaRecord, LayerRecord, TileRecord
+
+SHARED_BY_LOAD = ("loaded_damp", "fired_longer_than_usual", "cooled_slowly", "cooled_fast",
+                  "glaze_kiln_unvented", "smoke_in_firing", "chrome_in_load")  # fmt: skip
+"""Clues of one tile that hold for its whole load as a rule (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -41,7 +45,8 @@ class Case:
     glaze and clay the fault was seen sooner, ``clay`` how tiles of all glazes did on its clay and
     on others, ``firing`` how those of its glaze did in its firing, ``since`` since when it comes
     more often there; ``off_shelves`` are those of its kiln that mostly miss the cone it is set for.
-    ``studio`` counts tiles of all glazes, where asked.
+    ``studio`` counts tiles of all glazes, where asked, ``load`` those of its firing where that
+    failed as a whole; ``count_of`` is what both were asked of.
     """
 
     record: "TileRecord"
@@ -62,6 +67,8 @@ class Case:
     since: str = ""
     off_shelves: frozenset[str] = frozenset()
     studio: "OfStudio | None" = None
+    load: "OfStudio | None" = None
+    count_of: "CountOf | None" = field(default=None, repr=False, compare=False)
 
     def goes_to(self, shelf: str) -> bool:
         """Whether ware may be sent to a shelf: not by what it mostly reaches."""
@@ -87,6 +94,11 @@ class Case:
     def layers(self) -> "list[LayerRecord]":
         """What lies on the area looked at, from the clay upwards."""
         return self.area.layers if self.area else []
+
+    @property
+    def ask_first(self) -> tuple[str, ...]:
+        """The questions to begin with: of a load that failed as a whole what all of it shares."""
+        return SHARED_BY_LOAD if self.load else ()
 
     @property
     def bonus(self) -> dict[str, float]:

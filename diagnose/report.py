@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from diagnose.case import Case
+    from diagnose.comparing.of_studio import CountOf
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
@@ -37,6 +38,7 @@ def why(
     record: "TileRecord",
     defect: str | None = None,
     others: "Sequence[TileRecord]" = (),
+    count_of: "CountOf | None" = None,
 ) -> list[Diagnosis]:
     """Explain the defects seen on a tile, the worst first.
 
@@ -48,6 +50,9 @@ def why(
         One word of the defect list; without it, every defect seen.
     others : sequence of TileRecord, optional
         Own tiles of the same glaze: what they say is then joined with common practice.
+    count_of : callable, optional
+        What is clear of a defect over all tiles (`of_studio.counter`): a load that failed as a
+        whole is then told, and weighed.
 
     Returns
     -------
@@ -64,22 +69,23 @@ def why(
     _refuse_unseen(record, seen, defect)
     cases = weigh_all(record, seen)
     if others:
-        cases = {name: _with_own(case, others) for name, case in cases.items()}
+        cases = {name: _with_own(case, others, count_of) for name, case in cases.items()}
     found = []
     for each in [defect] if defect else seen:
         answer = _diagnose(record, each, cases)
         found.append(answer)
         other = answer.look_alike
         if other and other not in seen:
-            found.append(_under_right_name(record, each, other, others))
+            found.append(_under_right_name(record, each, other, others, count_of))
     return found
 
 
-def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
+def _with_own(case: "Case", others: "Sequence[TileRecord]", count_of: "CountOf | None") -> "Case":
     from diagnose.answered import answered_by_record
     from diagnose.own_tiles.bodies import ANSWERED_BY_SOUND_BODY, clay_count, sound_body
     from diagnose.own_tiles.by_firing import firing_count
     from diagnose.own_tiles.glaze import as_glaze_did
+    from diagnose.own_tiles.load import with_load
     from diagnose.own_tiles.other_words import that_mean_the_same
     from diagnose.own_tiles.say import joined, your_tiles_say
     from diagnose.own_tiles.sisters import as_soon_as_sisters
@@ -99,6 +105,7 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     told = your_tiles_say(counted, case.record, case.area_number, case.defect)
     sound_on = sound_body(others, case.record, case.area_number, case.defect)
     case = as_glaze_did(as_soon_as_sisters(case, others), counted)
+    case, told = with_load(case, told, counted, count_of)
     case = with_trials(joined(case, told), trials, rest)
     known = answered_by_record(case, others)
     known |= ANSWERED_BY_SOUND_BODY if sound_on is not None else frozenset()
@@ -194,12 +201,16 @@ def _diagnose(record: "TileRecord", defect: str, cases: "Mapping[str, Case]") ->
 
 def _say(case: "Case", enough: bool, also_explains: list[str]) -> str:
     if not enough:
-        return wording.not_enough(case, most_telling(case.rows, case.facts))
+        return wording.not_enough(case, most_telling(case.rows, case.facts, first=case.ask_first))
     return wording.lead(case.defect, case.first) + wording.one_cause(case.defect, also_explains)
 
 
 def _under_right_name(
-    record: "TileRecord", logged: str, right: str, others: "Sequence[TileRecord]"
+    record: "TileRecord",
+    logged: str,
+    right: str,
+    others: "Sequence[TileRecord]",
+    count_of: "CountOf | None",
 ) -> Diagnosis:
     """The diagnosis the tile would get had the defect been logged under its right name."""
     renamed = [
@@ -216,7 +227,7 @@ def _under_right_name(
     told = record.model_copy(update={"inspections": renamed})
     cases = weigh_all(told, [right])
     if others:
-        cases = {name: _with_own(case, others) for name, case in cases.items()}
+        cases = {name: _with_own(case, others, count_of) for name, case in cases.items()}
     return replace(_diagnose(told, right, cases), instead_of=logged)
 
 

@@ -6,7 +6,7 @@ from diagnose import wording
 from diagnose.vocabulary import effort_of, one_of_each_kind
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from diagnose.measures.of_area import Measure
     from diagnose.weighing import Weighed
@@ -15,18 +15,22 @@ MOST_MISSING = 4
 
 
 def most_telling(
-    rows: "Sequence[Weighed]", known: "Mapping[str, Measure]", how_many: int = 3
+    rows: "Sequence[Weighed]",
+    known: "Mapping[str, Measure]",
+    how_many: int = 3,
+    first: "Collection[str]" = (),
 ) -> list[str]:
     """The unrecorded measures and clues that could move the shares most, by name.
 
-    What the piece must be broken for comes after all that can be told of it whole.
+    What the piece must be broken for comes after all that can be told of it whole; ``first`` are
+    those to ask before all others.
     """
     worth: dict[str, float] = {}
     for row in rows:
         for sign in row.missing:
             gain = row.share * max(sign.weight_for, sign.weight_against)
             worth[sign.measure] = worth.get(sign.measure, 0.0) + gain
-    by_worth = sorted(worth, key=lambda name: (effort_of(name), -worth[name]))
+    by_worth = sorted(worth, key=lambda n: (n not in first, effort_of(n), -worth[n]))
     return _to_ask(by_worth, known)[:how_many]
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.comparing.comparison_words import CLEAR, all_others
 from diagnose.comparing.counted import DAY, Counted, facts_of
+from diagnose.comparing.of_load import LOAD, fails_as_a_whole
 from diagnose.comparing.over_tiles import TOO_FEW, compared
 from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, differences
 from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together
@@ -32,11 +33,21 @@ _OF_THE_GLAZE = ("glaze", PAIR)
 
 @dataclass(frozen=True)
 class OfStudio:
-    """A clear count over tiles of all glazes; so many ``failed`` on its failing side."""
+    """A clear count over tiles of all glazes: failed and all on its failing side, and elsewhere.
 
-    failed: int
+    ``chance`` is how often luck alone would part them so, all that was looked at allowed for.
+    """
+
+    here: tuple[int, int]
+    there: tuple[int, int]
+    chance: float
     say: str
     sides: tuple[Side, ...]
+
+    @property
+    def failed(self) -> int:
+        """How many failed on its failing side."""
+        return self.here[0]
 
     def speaks_for(self, cause: "Cause | None") -> bool:
         """Whether a cause has more, or less, of a number that parts them so."""
@@ -51,14 +62,25 @@ class OfStudio:
         return all(each.has(values) for each in self.sides)
 
 
-CountOf = Callable[[str], OfStudio | None]
+@dataclass(frozen=True)
+class Clear:
+    """What is clear of a defect over all tiles, what tells most first; and a load that failed.
+
+    The load is the last of ``counts`` as well.
+    """
+
+    counts: tuple[OfStudio, ...] = ()
+    load: OfStudio | None = None
+
+
+CountOf = Callable[[str], Clear]
 """What is clear of a defect over all tiles; reckoned once for each."""
 
 
 def counter(read: "Callable[[], Sequence[TileRecord]]") -> CountOf:
     """The counts over every inspected tile, which ``read`` gives when the first is wanted."""
     records = cache(read)
-    return cache(lambda defect: clear_count(records(), defect))
+    return cache(lambda defect: clear_counts(records(), defect))
 
 
 def with_studio(diagnoses: "Sequence[Diagnosis]", count_of: CountOf) -> "list[Diagnosis]":
@@ -81,12 +103,12 @@ def _is_open(case: "Case") -> bool:
 
 
 def of_studio(case: "Case", count_of: CountOf) -> OfStudio | None:
-    """The clear count, where the tile is on its failing side."""
-    told = count_of(case.defect)
-    return told if told and told.holds_of(case.record, case.area_number) else None
+    """The clear count that tells most, of those on whose failing side the tile is."""
+    told = count_of(case.defect).counts
+    return next((each for each in told if each.holds_of(case.record, case.area_number)), None)
 
 
-def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None:
+def clear_counts(records: "Sequence[TileRecord]", defect: str) -> Clear:
     """What `tiles why` with a defect alone tells as clear; not what parts glazes.
 
     Nor of faults without a word of their own, unless the words for all of them mean the same.
@@ -101,19 +123,27 @@ def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None
     asked = compared(records, None, defect)
     areas, with_early = asked.areas, asked.with_early
     if defect == OTHER_FAULT and not _is_one_fault(areas):
-        return None
+        return Clear()
     failed = sum(each.failed for each in areas)
     if min(failed, len(areas) - failed) < TOO_FEW:
-        return None
+        return Clear()
     found = differences(areas, defect, ASKED_OF_ALL, with_early)
-    clear = next((each for each in found if each.is_firm and each.name != DAY), None)
+    firm = [each for each in found if each.is_firm and each.name != DAY]
+    clear = next(iter(firm), None)
     pair = _clear_pair(areas, with_early, clear, defect)
-    told = _of_pair(pair) if pair else _of_one(areas, clear, defect)
-    is_of_glaze = told and any(each.name in _OF_THE_GLAZE for each in told.sides)
-    if told is None or is_of_glaze:
-        return None
+    told = [_of_pair(pair)] if pair else []
+    told += [_of_one(areas, clear, defect)] if clear and clear.name != LOAD else []
+    told = [each for each in told if not any(of.name in _OF_THE_GLAZE for of in each.sides)][:1]
+    loads = (_of_one(areas, each, defect) for each in firm if each.name == LOAD)
+    load = next((each for each in loads if fails_as_a_whole(each.sides[0], areas)), None)
     when = f" ({asked.at.when})." if asked.at.by_day else "."
-    return replace(told, say=told.say.removesuffix(".") + when)
+    told, load = [_as_of(each, when) for each in told], load and _as_of(load, when)
+    return Clear((*told, load) if load else tuple(told), load)
+
+
+def _as_of(count: OfStudio, when: str) -> OfStudio:
+    """With the looks that it goes by."""
+    return replace(count, say=count.say.removesuffix(".") + when)
 
 
 def _is_one_fault(areas: Sequence[Counted]) -> bool:
@@ -140,24 +170,28 @@ def _clear_pair(
 
 
 def _of_pair(pair: Pair) -> OfStudio:
-    return _told(pair.here[0], pair.sides, pair.counts)
+    return _told(pair.here, pair.there, pair.chance, pair.sides, pair.counts)
 
 
-def _of_one(areas: Sequence[Counted], clear: Difference | None, defect: str) -> OfStudio | None:
+def _of_one(areas: Sequence[Counted], clear: Difference, defect: str) -> OfStudio:
     """The single fact, on the side that fails more."""
-    if clear is None:
-        return None
     cuts = facts_of(list(areas), clear.name.__eq__)[clear.name]
     cut = next(each for each in cuts if clear.fact == f"{clear.name} ({each.said})")
     here, there = (clear.with_failed, clear.with_all), (clear.without_failed, clear.without_all)
     is_with = here[0] * there[1] > there[0] * here[1]
     side = sides_of(clear.name, cut)[not is_with]
-    (failed, many), others = (here, there) if is_with else (there, here)
+    here, there = (here, there) if is_with else (there, here)
     did = DID.get(defect, "failed")
-    counts = f"{failed} of {many} tiles {did}; {all_others(others, clear.unknown)}"
-    return _told(failed, (side,), counts)
+    counts = f"{here[0]} of {here[1]} tiles {did}; {all_others(there, clear.unknown)}"
+    return _told(here, there, clear.p_value_of_best, (side,), counts)
 
 
-def _told(failed: int, sides: tuple[Side, ...], counts: str) -> OfStudio:
+def _told(
+    here: tuple[int, int],
+    there: tuple[int, int],
+    chance: float,
+    sides: tuple[Side, ...],
+    counts: str,
+) -> OfStudio:
     which = " and ".join(each.said.removeprefix("with ") for each in sides)
-    return OfStudio(failed, f"whatever the glaze, {which}: {counts}.", sides)
+    return OfStudio(here, there, chance, f"whatever the glaze, {which}: {counts}.", sides)

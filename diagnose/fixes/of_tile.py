@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
     from diagnose.body_limit.fit import BodyLimit
     from diagnose.case import Case
+    from diagnose.comparing.of_studio import CountOf
     from diagnose.own_tiles.failures import OwnTiles
     from diagnose.weighing import Weighed
     from tiles.chemistry.materials import Material
@@ -73,6 +74,7 @@ def fix(
     others: "Sequence[TileRecord]" = (),
     trial_recipes: "Mapping[str, Sequence[RecipeRecord]]" = MappingProxyType({}),
     akin: "Sequence[tuple[Case, str]]" = (),
+    count_of: "CountOf | None" = None,
 ) -> list[Answer]:
     """The fixes of the likeliest causes, with amounts.
 
@@ -98,6 +100,8 @@ def fix(
         on no tile.
     akin : sequence of tuple
         Tiles whose trials tell of this one as well, with how they are spoken of (`kin.kin_of`).
+    count_of : callable, optional
+        As `report.why`.
 
     Returns
     -------
@@ -115,7 +119,7 @@ def fix(
     letters = Letters(record.mark, {**named_in(others), **trial_recipes})
     answers = [
         _answer(each, (own, bodies, glazes, batches, body_limit, others), letters, akin)
-        for each in why(record, defect, others)
+        for each in why(record, defect, others, count_of)
     ]
     return without_second_control(answers)
 

@@ -1,7 +1,8 @@
-"""Which causes a count by kiln, shelf, batch or layer beneath or above speaks for.
+"""Which causes a count by kiln, shelf, load, batch or layer beneath or above speaks for.
 
 No sign of a cause names a kiln or a jar: what fails in one kiln and not in another lies in how it
-was fired, what fails from one jar alone in what was in it.
+was fired, what fails from one jar alone in what was in it. A load shares its firing and most often
+its bisque.
 """
 
 from collections.abc import Mapping, Sequence
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import OF_THE_CLEAR
 from diagnose.comparing.factors import BARE_CLAY
+from diagnose.comparing.of_load import LOAD
 from diagnose.own_tiles.layer import ABOVE
 from diagnose.rules import load
 from diagnose.view import NOTHING
@@ -28,6 +30,7 @@ _MENDED = {
     "shelf": _AT_THE_KILN,
     "batch": _AT_THE_JAR,
     JAR: {"recipe"},
+    LOAD: _AT_THE_KILN | {"bisque"},
 }
 OVER_A_GLAZE = "over a glaze"
 """What lies beneath where that is a glaze: no colour lets it slide."""

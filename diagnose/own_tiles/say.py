@@ -18,11 +18,8 @@ from typing import TYPE_CHECKING
 from diagnose.colour_layer import judged, lower_layer
 from diagnose.comparing.coat_in_mm import gainsays
 from diagnose.comparing.comparison_words import CLEAR, by_luck
-from diagnose.comparing.counted import (
-    COLOUR_BENEATH,
-    Counted,
-    facts_of,
-)
+from diagnose.comparing.counted import COLOUR_BENEATH, Counted, facts_of
+from diagnose.comparing.of_load import LOAD
 from diagnose.measures.of_area import measures
 from diagnose.own_tiles.areas import judged_as
 from diagnose.own_tiles.coat_elsewhere import COATS_OF, coat_is_sound
@@ -57,6 +54,10 @@ if TYPE_CHECKING:
     from diagnose.rules import Sign
     from diagnose.weighing import Weighed
     from tiles.records.forms import AreaRecord, TileRecord
+
+
+_ANSWERS = {"batch": "new_batch_only", LOAD: "most_of_load_affected"}
+"""The clue that a weighed count answers."""
 
 
 @dataclass(frozen=True)
@@ -109,13 +110,13 @@ class YourTiles:
     @property
     def answered(self) -> frozenset[str]:
         """The questions that a weighed count answers: the same tiles would count twice."""
-        batches = [each for each in self.lessons if each.measure == "batch" and each.lift > 0]
-        return frozenset({"new_batch_only"} if batches else ())
+        weighed = {each.measure for each in self.lessons if each.lift > 0}
+        return frozenset(clue for measure, clue in _ANSWERS.items() if measure in weighed)
 
     def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
         if lesson.measure in (FIT, *COATS_OF):
             return row.name in FIT_CAUSES if lesson.measure == FIT else row.name == lesson.measure
-        if lesson.measure not in (*OCCASIONS, JAR):
+        if lesson.measure not in (*OCCASIONS, JAR, LOAD):
             signs = row.cause.signs if row.cause else ()
             return any(_bears_on(lesson, sign, facts) for sign in signs)
         occasion = occasion_of(lesson.measure, facts)

@@ -76,14 +76,14 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
     from diagnose.report import defects_seen
     from tiles.cli import body_limits
     from tiles.cli.next_of import akin_to
-    from tiles.cli.studio import others
+    from tiles.cli.studio import others, over_all
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     if body_limit is None and _has_recipe(record):
         body_limit = body_limits.of_crazing(record.body.name, db)
     beside = others(record, db)
-    known = {"others": beside, "trial_recipes": _of_trials(record, db)}
+    known = {"others": beside, "trial_recipes": _of_trials(record, db), "count_of": over_all(db)}
     known["akin"] = akin_to(record, [wanted] if wanted else defects_seen(record), beside, db)
     return work_out(record, wanted, **_stock(db), **known, body_limit=body_limit)
 

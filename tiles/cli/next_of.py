@@ -17,13 +17,11 @@ def next_of(
     ``stock`` is what can be used, ``records`` every tile on record, ``count_of`` what was counted
     over them already.
     """
-    from diagnose.comparing.of_studio import with_studio
     from diagnose.next_tiles.of_tile import next_tiles
-    from diagnose.report import why
-    from tiles.cli.studio import others
+    from tiles.cli.studio import others, why_beside_all
 
     count_of = count_of or count_over_all(records)
-    told = with_studio(why(record, defect, others(record, db)), count_of)
+    told = why_beside_all(record, defect, others(record, db), count_of)
     diagnosis = next((each for each in told if not each.look_alike), told[0])
     limit = _limit(record, diagnosis.defect, records, db)
     return diagnosis, next_tiles(diagnosis, stock, others=records, **limit)

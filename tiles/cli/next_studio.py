@@ -118,10 +118,9 @@ def _most_first(asked: list[Asked], count_of) -> list[Asked]:
         if _passed_over(fault) or fault.defect in told:
             continue
         area = next((a.number for a in record.areas if shows(record, a, fault.defect)), None)
-        count = count_of(fault.defect)
-        if count and count.failed > len(fault.failed) and count.holds_of(record, area):
-            told.add(fault.defect)
-            each.count = count
+        more = (one for one in count_of(fault.defect).counts if one.failed > len(fault.failed))
+        each.count = next((one for one in more if one.holds_of(record, area)), None)
+        told |= {fault.defect} if each.count else set()
     return sorted(
         asked,
         key=lambda each: (

@@ -75,11 +75,22 @@ MOST_COUNTED = 500
 long; what they tell stands in `tiles why --defect`."""
 
 
-def beside_all(diagnoses: list, db: str | None) -> list:
-    """The diagnoses of a tile with what tiles of all glazes tell, where that is clear."""
-    from diagnose.comparing.of_studio import counter, with_studio
+def over_all(db: str | None):
+    """What is clear of a defect over all inspected tiles, read when it is first wanted."""
+    from diagnose.comparing.of_studio import counter
 
-    return with_studio(diagnoses, counter(lambda: _inspected(db)))
+    return counter(lambda: _inspected(db))
+
+
+def why_beside_all(record, defect: str | None, own: list, count_of) -> list:
+    """The diagnoses of a tile with what own tiles tell, those of its glaze and those of all.
+
+    ``count_of`` is from `over_all`.
+    """
+    from diagnose.comparing.of_studio import with_studio
+    from diagnose.report import why
+
+    return with_studio(why(record, defect, own, count_of), count_of)
 
 
 def _inspected(db: str | None) -> list:

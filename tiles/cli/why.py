@@ -93,12 +93,11 @@ def _refuse_for_one(mark: str | None, noted: asked.Noted, *, ask: bool, arithmet
 def _tell(
     mark: str, defect: str | None, *, show_all: bool, arithmetic: bool, as_json: bool, db
 ) -> None:
-    from diagnose.report import why as explain
-    from tiles.cli.studio import beside_all, failures_only, others
+    from tiles.cli.studio import failures_only, others, over_all, why_beside_all
 
     record = _fetch(mark, db)
     own = others(record, db)
-    diagnoses = beside_all(explain(record, defect, own), db)
+    diagnoses = why_beside_all(record, defect, own, over_all(db))
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return

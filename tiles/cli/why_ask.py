@@ -26,11 +26,12 @@ def ask_and_tell(
     """Ask, show how the field moves, answer, and keep the answers if wished."""
     from diagnose.report import why as explain
     from tiles.cli.record import fetch
-    from tiles.cli.studio import beside_all, failures_only, others
+    from tiles.cli.studio import failures_only, others, over_all, why_beside_all
 
     record = fetch(mark, db)
     own = others(record, db)
-    case = explain(record, defect, own)[0].case
+    count_of = over_all(db)
+    case = explain(record, defect, own, count_of)[0].case
     if as_json:
         output.print_json(_questions_shape(record, case, own))
         return
@@ -39,7 +40,7 @@ def ask_and_tell(
     given, not_known = _ask_all(case, own)
     told = _with_answers(case.record, case.area_number, given) if given else record
     how = {"show_all": show_all, "not_known": not_known, "note": failures_only([record, *own], db)}
-    answer = why_screen.lines(told, beside_all(explain(told, defect, own), db), **how)
+    answer = why_screen.lines(told, why_beside_all(told, defect, own, count_of), **how)
     print("\n".join(["", *answer]))
     if given:
         _offer_to_keep(case, given, yes=yes, db=db)
@@ -140,7 +141,7 @@ def _weighed_again(case, name: str, answer: object, own: list):
     from diagnose.report import why as explain
 
     record = answered(case, name, answer)
-    return explain(record, case.defect, own)[0].case
+    return explain(record, case.defect, own, case.count_of)[0].case
 
 
 def _with_answers(record, area_number: int, given: dict[str, object]):

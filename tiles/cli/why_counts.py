@@ -25,7 +25,7 @@ def counts(diagnosis) -> list:
     whole = [Said(of_all_glazes(case))] if case.studio else []
     if case.own is None:
         return [*whole, *clay]
-    lessons = case.own.lessons_of(case.first, case.facts)
+    lessons = _but_load(case.own.lessons_of(case.first, case.facts))
     others, hints = _of_others(case, lessons)
     others = [*_against_first(case), *others][:1]
     told = [*others, *whole, *own_said(lessons), *clay, *hints[:1]]
@@ -51,12 +51,38 @@ def _of_others(case, lessons: list) -> tuple[list, list]:
     beside = [
         (lesson, Said(sentence(lesson.say), (lesson,), f"{_for(lesson)} {row.title}."))
         for row in case.rows[1:]
-        for lesson in (() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
+        for lesson in _but_load(() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
         if lesson not in lessons
     ]
     beside.sort(key=lambda each: each[0].chance)
     others = [said for of, said in beside if of.lift > 0 and of.chance < clearest]
     return others, [said for of, said in beside if of.is_hint]
+
+
+def _but_load(lessons) -> list:
+    """The counts without that of the load, which has a place of its own."""
+    from diagnose.comparing.of_load import LOAD
+
+    return [each for each in lessons if each.measure != LOAD]
+
+
+def of_load(diagnosis) -> str:
+    """How the load did, where it failed as a whole and the answer does not begin with that.
+
+    With the likeliest cause that a load shares, where the first cause is none.
+    """
+    from diagnose.comparing.of_load import LOAD
+    from diagnose.wording import sentence
+
+    case = diagnosis.case
+    lessons = case.own.lessons if case.own else ()
+    told = next((each for each in lessons if each.measure == LOAD), None)
+    if told is None or in_answer(diagnosis) is told:
+        return ""
+    shared = case.own.causes_of(told, case)
+    rows = [row for row in case.rows if row.name in shared and not row.is_ruled_out]
+    named = f" That speaks for: {rows[0].title}." if rows and rows[0] is not case.first else ""
+    return f"{sentence(told.say)}{named}"
 
 
 def _for(lesson) -> str:

@@ -3,7 +3,7 @@
 from math import exp
 
 from tiles.cli.prose import percent
-from tiles.cli.why_counts import in_answer, not_counted, not_tested
+from tiles.cli.why_counts import in_answer, not_counted, not_tested, of_load
 from tiles.cli.why_text import (
     capital,
     handling,
@@ -34,7 +34,7 @@ def lines(record, diagnoses: list) -> list[str]:
 
 
 def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
-    told = [*wrap(heading(diagnosis, many_areas)), *wrap(diagnosis.say)]
+    told = [*wrap(heading(diagnosis, many_areas)), *wrap(diagnosis.say), *wrap(of_load(diagnosis))]
     causes = diagnosis.causes
     shown = [cause for cause in causes if not cause.is_ruled_out or cause is causes[0]]
     for note in news(diagnosis, shown):

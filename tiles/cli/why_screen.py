@@ -10,7 +10,14 @@ from itertools import pairwise
 
 from tiles.cli.prose import most_lines, percent
 from tiles.cli.same_db import with_db
-from tiles.cli.why_counts import beside_answer, counts, in_answer, not_counted, not_tested
+from tiles.cli.why_counts import (
+    beside_answer,
+    counts,
+    in_answer,
+    not_counted,
+    not_tested,
+    of_load,
+)
 from tiles.cli.why_text import (
     OTHER,
     capital,
@@ -166,7 +173,7 @@ def _told(
             told += wrap(f"{name}. {lead}")
             cautions = _cautions(each) | cautions
             continue
-        told += [*wrap(name), *wrap(lead), *_listed(each, detail.in_list)]
+        told += [*wrap(name), *wrap(lead), *wrap(of_load(each)), *_listed(each, detail.in_list)]
         told += _of_first(each, lead, detail, not_known, repeated)
     new = [said for caution, said in cautions.items() if caution not in repeated]
     told += _labelled("caution", new, repeated)
@@ -224,7 +231,8 @@ def _questions(case, not_known: Collection[str]) -> list[str]:
     from diagnose.asking_fields import FIELDS_OF
     from diagnose.unrecorded import most_telling
 
-    names = most_telling(case.rows, case.facts, how_many=len(not_known) + IN_LIST)
+    many = len(not_known) + IN_LIST
+    names = most_telling(case.rows, case.facts, many, first=case.ask_first)
     open_ = [name for name in names if not {name, *FIELDS_OF.get(name, ())} & set(not_known)]
     return [wording.missing(name) for name in open_[:IN_LIST]]
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from diagnose.comparing.counted import DAY
-from diagnose.comparing.of_studio import clear_count, counter, of_studio, with_studio
+from diagnose.comparing.of_studio import Clear, clear_counts, counter, of_studio, with_studio
 from diagnose.comparing.over_tiles import over_tiles
 from diagnose.next_tiles import of_tile
 from diagnose.next_tiles.changes import candidates
@@ -73,7 +73,7 @@ def test_other_faults_are_counted_over_all_glazes_only_where_their_words_are_the
     seen = [each for record in records for look in record.inspections for each in look.defects]
     for at, each in enumerate(seen):
         each.defect, each.note = "other", words[at % len(words)] or None
-    assert (clear_count(records, "other") is not None) is is_told
+    assert bool(clear_counts(records, "other").counts) is is_told
 
 
 def test_the_tile_that_failed_on_the_sound_side_is_not_one_of_them():
@@ -130,7 +130,7 @@ def test_the_day_alone_is_no_fact_of_the_studio():
 
     records = [on(1 + n, n, n >= 15) for n in range(25)]
     assert over_tiles(records, None, "pinholes").differences[0].name == DAY
-    assert clear_count(records, "pinholes") is None
+    assert clear_counts(records, "pinholes") == Clear()
 
 
 def test_a_clear_glaze_is_left_to_its_own_tiles():
@@ -197,3 +197,88 @@ def test_a_tile_that_tests_it_is_worth_firing_whatever_it_tells_of_the_causes(pa
     rated = Rated(change, (0.5,) * len(shares), 0.5, 0.0, parts=parts)
     assert tells(case, shares, rated) is parts
     assert of_tile._says_something(case, rated) is parts
+
+
+def in_load(number, failed, load, *, glaze=None, body=RED, clues=None, bisque="04"):
+    firing = {"name": load, "kind": "glaze"}
+    record = fired(number, failed, glaze=glaze, body=body, bisque=bisque)
+    told = record.model_dump() | {"firing": firing, "clues": clues or {}}
+    return type(record).model_validate(told)
+
+
+def a_bad_load(only=None, clues=None):
+    """Load F9 failed on 7 of 10 tiles, those of other loads on 2 of 40."""
+    records = [
+        in_load(n, n < 7, "F9", glaze=only, clues=clues if n == 8 else None) for n in range(10)
+    ]
+    return records + [in_load(20 + n, n in (0, 9), f"F{n % 4}") for n in range(40)]
+
+
+def beside(record, records):
+    """Its diagnosis beside the tiles that share its glaze or its firing, as `why` reads them."""
+    count_of = counter(lambda: records)
+    others = [
+        each
+        for each in records
+        if each is not record
+        and (
+            each.firing.name == record.firing.name
+            or each.areas[0].layers[0].glaze.name == record.areas[0].layers[0].glaze.name
+        )
+    ]
+    (found,) = with_studio(why(record, None, others, count_of), count_of)
+    return found
+
+
+def test_a_load_that_failed_whatever_the_glaze_is_told_and_speaks_for_what_it_shares():
+    records = a_bad_load()
+    found = beside(records[0], records)
+    counts = "whatever the glaze, firing F9: 7 of 10 tiles had pinholes; all others: 2 of 40"
+    assert found.as_dict()["all_glazes"] == f"{counts}."
+    screen = " ".join(" ".join(lines(records[0], [found])).split())
+    assert screen.count("firing F9: 7 of 10 tiles had pinholes; all others: 2 of 40") == 1
+    moved = {row.name for row in found.case.rows if row.own > 0}
+    assert {"damp_ware", "fast_or_no_hold", "bisque_too_cool"} <= moved
+    assert not moved & {"coat_too_thick", ""}
+    assert found.case.ask_first[0] == "loaded_damp"
+    elsewhere = beside(records[10], records)
+    assert elsewhere.case.load is None and not elsewhere.case.ask_first
+
+
+def test_a_load_of_one_glaze_or_of_one_clay_is_no_load_that_failed():
+    assert clear_counts(a_bad_load(only="moss"), "pinholes").load is None
+    of_clay = [in_load(n, n < 7, "F9", body=WHITE) for n in range(10)]
+    of_clay += [in_load(20 + n, n in (0, 9), f"F{n % 4}") for n in range(40)]
+    of_clay += [in_load(60 + n, n % 10 < 7, f"F{n % 4}", body=WHITE) for n in range(20)]
+    assert clear_counts(of_clay, "pinholes").load is None
+    assert clear_counts(a_bad_load(), "pinholes").load
+
+
+def test_where_most_of_the_load_was_said_to_fail_its_count_is_told_and_weighs_nothing():
+    records = a_bad_load()
+    records[0] = in_load(0, True, "F9", clues={"most_of_load_affected": "yes"})
+    found = beside(records[0], records)
+    assert found.case.load and not any(row.own for row in found.case.rows)
+
+
+def test_what_was_noted_of_the_load_on_another_tile_holds_for_this_one_in_part():
+    records = a_bad_load(clues={"loaded_damp": "yes"})
+    found = beside(records[0], records)
+    fact = found.case.facts["loaded_damp"]
+    assert (fact.value, fact.sister, fact.trust < 1) == ("yes", records[8].mark, True)
+    damp = next(each for each in found.causes if each.name == "damp_ware")
+    assert damp in found.causes[:2]
+    assert any(f"{records[8].mark} of the same load: " in each for each in damp.for_)
+    records[9] = in_load(9, False, "F9", clues={"loaded_damp": "no"})
+    assert "loaded_damp" not in beside(records[0], records).case.facts
+
+
+def test_a_pair_with_a_glaze_does_not_hide_the_load():
+    records = a_bad_load()
+    for n in range(8):
+        bisque = ("06", "04")[n % 2]
+        records.append(in_load(70 + n, n % 2 == 0, f"F{n % 4}", glaze="fire", bisque=bisque))
+        records.append(in_load(90 + n, False, f"F{n % 4}", bisque="06"))
+    assert "glaze fire" in over_tiles(records, None, "pinholes").together
+    told = clear_counts(records, "pinholes")
+    assert told.load and told.counts == (told.load,)

@@ -3,7 +3,7 @@
 import pytest
 
 from diagnose.comparing.comparison import compare
-from diagnose.comparing.of_studio import clear_count
+from diagnose.comparing.of_studio import clear_counts
 from diagnose.comparing.over_tiles import over_tiles
 from diagnose.next_tiles.odds import Like, inspected, like
 from diagnose.next_tiles.open_faults import open_faults
@@ -87,7 +87,11 @@ def test_every_count_compares_alike_with_alike_and_says_when():
     assert (crazing.failed, crazing.tiles, crazing.by_day) == ([0, 5], [30, 18], 14)
     assert crazing.p_value < 0.01
     assert "by the first look, within 14 days of the firing" in crazing.say
-    assert clear_count(records, "crazing").say.endswith(" (by the first look, within 14 days).")
+    assert (
+        clear_counts(records, "crazing")
+        .counts[0]
+        .say.endswith(" (by the first look, within 14 days).")
+    )
     assert your_tiles_say(records, white[0], 1, "crazing").areas == 47
     body = sound_body(records, white[0], 1, "crazing")
     assert body.say == (
