@@ -1,5 +1,7 @@
 """One line of caution where a glaze that holds poison is mixed, planned, loaded or handed out."""
 
+import json
+
 import pytest
 
 from diagnose import handling
@@ -60,6 +62,10 @@ def test_a_sheet_names_each_poison_with_its_glazes(poisons, tiles):
     ran = tiles("palette", "--cone", "05")
     said = " ".join(ran.out.split())
     assert "Caution, by recipe or label: cadmium in coral red; barium in butter matt. " in said
+    rows = json.loads(tiles("palette", "--json").out)
+    held = [row["holds"] for row in rows if not row["retired"]]
+    assert held[-3:] == [["barium"], ["cadmium"], ["cadmium"]] and not any(held[:-3])
+    assert "1 of 1 caution: barium; N-3" in said and "1 of 1 caution: cadmium; N-1" in said
 
 
 def test_what_names_no_poison_or_dust_alone_has_no_such_line(poisons, tiles):

@@ -225,13 +225,13 @@ def test_tiles_set_for_the_cone_of_which_none_was_read_are_counted(found, tiles)
     tiles("firing", "change", "F70", "--witness-cone", "05@top", "--yes")
     assert tiles(*asked, "05").err.endswith(
         "1 more tile was set for cone 05, but its shelf is not recorded, and in firing F70 cones "
-        "were read by the shelf (all that was read is for 1 cone 05). Where you know it (top was "
+        "were read by the shelf (for 1 all that was read is cone 05). Where you know it (top was "
         "read in F70): 'tiles change N-1 --shelf NAME'.\n"
     )
     assert tiles("change", "N-1", "--shelf", "low", "--yes").code == 0
     assert tiles(*asked, "05").err.endswith(
         "1 more tile was set for cone 05, but stood on a shelf that was not read, in firing F70 "
-        "(all that was read is for 1 cone 05); a cone you did read goes in with 'tiles firing "
+        "(for 1 all that was read is cone 05); a cone you did read goes in with 'tiles firing "
         "change F70 --witness-cone CONE@low'.\n"
     )
     assert tiles("firing", "change", "F70", "--witness-cone", "@top", "--yes").code == 0

@@ -12,7 +12,7 @@ from tests.cli.records import assert_one_line_error, palette_rows
 KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
     "other_words", "clean_marks", "outside_label", "food_label", "food_label_unmet",
-    "food_label_not_judged", "food_label_of_one_layer", "retired", "by_kiln",
+    "food_label_not_judged", "food_label_of_one_layer", "retired", "holds", "by_kiln",
     "otherwise_tiles", "otherwise_clean", "others_on_clay", "clean_early", "set_for",
 ]  # fmt: skip
 

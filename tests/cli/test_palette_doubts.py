@@ -118,3 +118,41 @@ def test_others_that_are_counted_at_the_same_cone_alone_are_said_to_be_of_it(fre
         assert tiles(*log, "--coats", coats, "--cone-reached", cone, *seen).code == 0
     told = " ".join(tiles("palette", "--only-clean").out.split())
     assert "A-3; crawling on 2 of 2 others of ink on this clay at this cone" in told
+
+
+def test_what_most_lines_would_say_of_an_early_look_is_said_once_and_the_other_lines_are_marked(
+    fresh, tiles
+):
+    assert tiles("firing", "add", "F1", "--fired-on", "2025-01-01").code == 0
+    for mark, coats, day, *seen in (
+        ("T-1", "4", "2025-06-01", "--defect", "crazing"),
+        *((f"T-{n}", f"{n - 1}", "2025-01-02", "--clean") for n in range(2, 5)),
+        ("T-5", "5", "2025-06-01", "--clean"),
+    ):
+        made = ("--body", "red", "--glaze", "snow", "--firing", "F1", "--add-missing", "--yes")
+        log = tiles("log", *made, "--coats", coats, "--mark", mark, "--inspected-on", day, *seen)
+        assert log.code == 0, log.err
+    out = tiles("palette").out
+    told = "Unless its line says otherwise, each clean tile was looked at too early to tell of a "
+    assert " ".join(out.split()).startswith(f"{told}fault that comes late: below. All: body red")
+    lines = [line.split("1 of 1  ")[1] for line in out.splitlines() if "1 of 1  T" in line]
+    but = "; but x4: crazing 1 of 1"
+    assert lines == [f"T-5 (not looked at too early){but}", f"T-2{but}", f"T-3{but}", f"T-4{but}"]
+
+
+def test_of_all_cones_together_the_best_are_shown_and_the_others_counted(fresh, tiles, tmp_path):
+    lines = ["mark,body,glaze,coats,cone_reached,inspected_on,defect_crawling"]
+    for number in range(31):
+        lines.append(f"A-{number},red,ash {number},2,{'^05' if number else ''},2026-03-02,none")
+    lines.append("A-31,red,lead flint,2,^06,2026-03-02,none")
+    (tmp_path / "many.csv").write_text("\n".join(lines), encoding="utf-8")
+    assert tiles("import", tmp_path / "many.csv", "--yes").code == 0
+    ran = tiles("palette")
+    assert (
+        "The best 30 of 32 ways of glazing; all: --limit 32. Of the rest 1 holds a poison by "
+        "recipe or label. By the cone reached (--cone): 30 at 05, 1 at 06, 1 not known."
+    ) in " ".join(ran.out.split())
+    assert ran.out.count("1 of 1") == 30 and "lead" not in ran.out
+    assert tiles("palette", "--limit", "32").out.count("1 of 1") == 32
+    assert len(palette_rows(tiles)) == 32
+    assert tiles("palette", "--cone", "06-05").out.count("1 of 1") == 31

@@ -27,11 +27,11 @@ def of_glaze(row, own: tuple, version: int | None = None) -> list:
     return handling.of_glaze(row, materials, own)
 
 
-def held(session, coats: Coats) -> dict[str, list[str]]:
-    """The hazards that some glazes name, the gravest first, each with its glazes."""
+def by_coat(session, coats: Coats) -> dict[tuple[str, int | None], list[str]]:
+    """The hazards that each of some glazes names, the gravest first; no glaze that names none."""
     from sqlalchemy import select
 
-    from tiles.chemistry.hazards import DUSTS, every_hazard
+    from tiles.chemistry.hazards import DUSTS
     from tiles.records import models, reading
     from tiles.records.analyses import own_materials
 
@@ -40,13 +40,43 @@ def held(session, coats: Coats) -> dict[str, list[str]]:
     chosen = select(models.Glaze).where(models.Glaze.name.in_(names))
     rows = {row.name: row for row in session.scalars(chosen.options(*reading.parts(models.Glaze)))}
     own = own_materials(session)
-    found: dict[str, list[str]] = {each: [] for each in every_hazard() if each not in DUSTS}
-    for name, version in wanted:
-        for each in of_glaze(rows[name], own, version) if name in rows else ():
-            glazes = found.get(each.hazard)  # None for a dust
-            if glazes is not None and name not in glazes:
-                glazes.append(name)
-    return {hazard: glazes for hazard, glazes in found.items() if glazes}
+    found = {
+        (name, version): [each.hazard for each in of_glaze(rows[name], own, version)]
+        for name, version in wanted
+        if name in rows
+    }
+    told = {
+        coat: [each for each in hazards if each not in DUSTS] for coat, hazards in found.items()
+    }
+    return {coat: _gravest_first(hazards) for coat, hazards in told.items() if hazards}
+
+
+def _gravest_first(hazards: Iterable[str]) -> list[str]:
+    from tiles.chemistry.hazards import every_hazard
+
+    return [each for each in every_hazard() if each in {*hazards}]
+
+
+def held(session, coats: Coats) -> dict[str, list[str]]:
+    """The hazards that some glazes name, the gravest first, each with its glazes."""
+    coats = [*coats]
+    return by_hazard(by_coat(session, coats), coats)
+
+
+def by_hazard(known: dict, coats: Coats) -> dict[str, list[str]]:
+    """The hazards that some glazes name as `by_coat` has them, each with its glazes."""
+    found: dict[str, dict[str, None]] = {}
+    for name, version in dict.fromkeys(coats):
+        for hazard in known.get((name, version), ()):
+            found.setdefault(hazard, {})[name] = None
+    return {hazard: list(found[hazard]) for hazard in _gravest_first(found)}
+
+
+def poisons(known: dict, coats: Coats) -> list[str]:
+    """Those of the hazards that are poisons (`handling.POISONS`), for a mark on one line."""
+    from diagnose.handling import POISONS
+
+    return [each for each in by_hazard(known, coats) if each in POISONS]
 
 
 def line(found: dict[str, list[str]]) -> list[str]:

@@ -95,8 +95,12 @@ def _agree(found: list) -> str:
     """Of how many tiles all that was read of the firing is one cone, and which."""
     cones = [{*each.by_shelf.values()} for each in found]
     agreed = [of.pop() for of in cones if len(of) == 1]
-    told = [f"for {agreed.count(cone)} cone {cone}" for cone in dict.fromkeys(agreed)]
-    return f" (all that was read is {', '.join(told)})" if told else ""
+    counts = [(agreed.count(cone), cone) for cone in dict.fromkeys(agreed)]
+    if not counts:
+        return ""
+    (most, cone), *rest = counts
+    more = "".join(f", for {many} cone {other}" for many, other in rest)
+    return f" (for {most} all that was read is cone {cone}{more})"
 
 
 def _in_firings(found: list) -> str:

@@ -20,6 +20,8 @@ COLUMNS = {
 ONCE = ("body", "cone_reached")
 MOST_BUCKETS = 3
 """Ways of glazing named of which one bucket alone failed."""
+MOST_WAYS = 30
+"""Ways of glazing told of all cones together where nobody asked for more (estimate)."""
 
 
 def add_to(app: typer.Typer) -> None:
@@ -47,7 +49,8 @@ def palette(
     reckoned as if one more had come out clean and one more had failed, so that 3 of 3 stand before
     1 of 1; clean ones looked at too early count for neither, for half where only other glazes
     crazed late on that clay. Of equal ones those last whose glaze mostly failed on that clay
-    otherwise.
+    otherwise. Those with lead, cadmium or another poison by recipe or label come after all
+    others. Without --cone a table has the best 30; --limit takes more.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
@@ -58,14 +61,20 @@ def palette(
     with common.reading(listing.db) as session:
         found = sheet(session, search, only_clean=only_clean, layered=layered)
         around = _around(session, search, found, listing)
-    _print(found, around, listing)
+    _print(found, around, listing, _limit(search, listing))
+
+
+def _limit(search, listing: asked.Listing) -> int | None:
+    """The sheet of a cone is whole; of all cones together a person gets what can be read."""
+    is_sheet = search.cone_from or search.cone_to or not listing.is_table
+    return listing.limit or (None if is_sheet else MOST_WAYS)
 
 
 @dataclass(frozen=True)
 class _Around:
     """What stands above and below the table, and what is said in place of it."""
 
-    above: str
+    above: list[str]
     notes: list[str]
     empty: str
 
@@ -75,33 +84,75 @@ def _around(session, search, sheet: "Sheet", listing: asked.Listing) -> _Around:
 
     left, is_table = _left_out(sheet.faulty), listing.is_table
     empty = "" if sheet.made else _none(session, search, left, is_table=is_table)
-    above = find.stretched(session, search, areas(sheet.made)) if is_table else ""
-    shown = sheet.made[: listing.limit] if is_table else []
+    shown = sheet.made[: _limit(search, listing)] if is_table else []
+    above = [find.stretched(session, search, areas(sheet.made)) if is_table else ""]
+    above += [_best_of(sheet, shown)] if shown else []
     notes = [*left, *_notes(session, search, sheet, shown)] if shown else []
-    return _Around(above, notes, empty)
+    return _Around([each for each in above if each], notes, empty)
 
 
-def _print(sheet: "Sheet", around: _Around, listing: asked.Listing) -> None:
-    from tiles.cli.palette_rows import flat, how, readable, row
+def _best_of(sheet: "Sheet", shown: list) -> str:
+    """How many ways there are beside those shown, and how to ask for fewer; "" where all are."""
+    every = sheet.made
+    if len(shown) == len(every):
+        return ""
+    warned = sum(bool(sheet.holds(each)) for each in every[len(shown) :])
+    holds = "holds" if warned == 1 else "hold"
+    rest = f" Of the rest {warned} {holds} a poison by recipe or label." if warned else ""
+    return (
+        f"The best {len(shown)} of {len(every)} ways of glazing; all: --limit {len(every)}.{rest} "
+        f"By the cone reached (--cone): {_by_cone(every)}."
+    )
+
+
+def _by_cone(ways: list) -> str:
+    """How many ways there are at each cone, the most first."""
+    from collections import Counter
+
+    from tiles.records.spoken import some
+
+    many = Counter(each.areas[0].cone_reached for each in ways)
+    unknown = many.pop(None, 0)
+    told = [f"{ways} at {cone}" for cone, ways in many.most_common()]
+    return some([*told, *([f"{unknown} not known"] if unknown else [])])
+
+
+def _print(sheet: "Sheet", around: _Around, listing: asked.Listing, limit: int | None) -> None:
+    from tiles.cli.palette_rows import flat, row
     from tiles.cli.prose import wrap
     from tiles.queries.combinations import Combination
 
-    rows = [row(sheet, each) for each in sheet.made]
+    rows, above = [row(sheet, each) for each in sheet.made[:limit]], [*around.above]
     if listing.is_table:
-        rows = [
-            readable(told, each, sheet.others[how(each)])
-            for told, each in zip(rows, sheet.made, strict=True)
-        ]
+        rows, early = _readable(sheet, rows)
+        above += early
     elif listing.as_csv:
         rows = [told | flat(told) for told in rows]
     keys = list(row(sheet, Combination([find.blank()])))
-    if around.above:
-        print("\n".join([*wrap(around.above), ""]))
-    form = {"as_json": listing.as_json, "as_csv": listing.as_csv, "limit": listing.limit}
+    if above:
+        print("\n".join([*(line for each in above for line in wrap(each)), ""]))
+    form = {"as_json": listing.as_json, "as_csv": listing.as_csv}
     output.rows(rows, COLUMNS, keys=keys, once=ONCE, empty=around.empty, **form)
     if around.notes:
         # With the table, so that they are on a sheet that is printed.
         _print_notes(around.notes)
+
+
+def _readable(sheet: "Sheet", rows: list[dict]) -> tuple[list[dict], list[str]]:
+    """The lines as a person reads them, and what is said once of most of them."""
+    from tiles.cli.palette_order import is_mostly_early
+    from tiles.cli.palette_rows import how, readable
+
+    early = is_mostly_early(rows)
+    told = [
+        readable(row, each, sheet.others[how(each)], mostly_early=early)
+        for row, each in zip(rows, sheet.made, strict=False)
+    ]
+    said = (
+        "Unless its line says otherwise, each clean tile was looked at too early to tell of a "
+        "fault that comes late: below."
+    )
+    return told, [said] if early else []
 
 
 def _none(session, search, left: list[str], *, is_table: bool) -> str:
@@ -170,11 +221,15 @@ def _off_label(areas: list, cones: dict[str, tuple[str, str]]) -> list[str]:
 
 
 def _print_notes(notes: list[str]) -> None:
-    from tiles.cli.prose import wrap
+    from tiles.cli.prose import between_words
+    from tiles.cli.same_db import with_db
 
-    # What belongs below a heading is indented, and goes on a little further in.
-    lines = [line for note in notes for line in wrap(note, "     " * note.startswith(" "))]
-    print("\n".join(["", *lines]))
+    print()
+    for note in notes:
+        # What belongs below a heading is indented, and goes on a little further in. A command
+        # stays on one line: it is to be pasted.
+        for line in between_words(with_db(note), "     " * note.startswith(" ")):
+            print(line)
 
 
 def _left_out(faulty: list) -> list[str]:

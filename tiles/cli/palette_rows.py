@@ -45,6 +45,7 @@ def _as_dict(sheet, made) -> dict:
             name for name in said if any(beside(area, name, food).values())
         ],
         "retired": sheet.gone.of(made),
+        "holds": sheet.holds(made),
         "by_kiln": [
             {"kiln": kiln, "tiles": tiles, "clean": clean}
             for kiln, (clean, tiles) in made.by_kiln.items()
@@ -66,16 +67,21 @@ def _missed(made, targets: dict[str, str]) -> dict[str, str | None]:
     return {"set_for": known if is_missed else None}
 
 
-def readable(row: dict, made, others: list) -> dict:
-    """The cells of the table that put several fields into one."""
+def readable(row: dict, made, others: list, *, mostly_early: bool) -> dict:
+    """The cells of the table that put several fields into one.
+
+    ``mostly_early``: above the table it is said that clean tiles were looked at too early.
+    """
     from tiles.cli.palette_order import looked_at_early
     from tiles.records.spoken import some
 
     faults = output.cell(_in_words(made)) + all_of_one(made)
     retired = "retired" if row["retired"] else ""
-    clean = some(made.clean, MOST_MARKS) + looked_at_early(row)
+    clean = some(made.clean, MOST_MARKS) + looked_at_early(row, is_rule=mostly_early)
+    warned = f"caution: {', '.join(row['holds'])}" if row["holds"] else ""
     missed = f"set for {row['set_for']}" if row["set_for"] else ""
-    told = retired, missed, clean, faults, _doubt(row) or _failed_otherwise(row, made, others)
+    more = _doubt(row) or _failed_otherwise(row, made, others)
+    told = warned, retired, missed, clean, faults, more
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",

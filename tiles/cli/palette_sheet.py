@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+from tiles.cli import caution
 from tiles.cli.palette_rows import how
 
 
@@ -13,7 +14,8 @@ class Sheet:
     ``made`` are the ways listed, ``every`` those that were found, ``faulty`` those left out for
     their faults. By `how` a way is made: ``others`` are its layers made otherwise, ``doubts`` what
     others of its glaze show. ``early`` and ``of_clay`` are the clean areas that were looked at too
-    early, by glaze and by clay; ``targets`` what each firing was set for.
+    early, by glaze and by clay; ``targets`` what each firing was set for; ``hazards`` what the
+    glazes name, as `caution.by_coat` has it.
     """
 
     made: list
@@ -26,6 +28,11 @@ class Sheet:
     gone: "Retired"
     labels: "Labels"
     targets: dict[str, str]
+    hazards: dict
+
+    def holds(self, made) -> list[str]:
+        """The poisons that the glazes of one line name by recipe or label."""
+        return _poisons(self.hazards, made)
 
     @property
     def too_early(self) -> frozenset[tuple[str, int]]:
@@ -57,11 +64,19 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
     made = [each for each in made if not layered or len(set(each.areas[0].glazes)) > 1]
     faulty = [each for each in made if only_clean and each.defects]
     made = [each for each in made if not (only_clean and each.defects)]
-    gone = _retired(session, made)
-    made.sort(key=lambda each: bool(gone.of(each)))  # not handed out any more: last
+    gone, hazards = (
+        _retired(session, made),
+        caution.by_coat(session, caution.on_areas(areas(every))),
+    )
+    # What is not handed out any more comes last, before it what nobody hands out unwarned.
+    made.sort(key=lambda each: (bool(gone.of(each)), bool(_poisons(hazards, each))))
     labels = Labels(food_labels(session), cone_labels(session))
     told = others, doubts, early, of_clay, gone, labels
-    return Sheet(made, every, faulty, *told, targets_of_firings(session))
+    return Sheet(made, every, faulty, *told, targets_of_firings(session), hazards)
+
+
+def _poisons(hazards: dict, made) -> list[str]:
+    return caution.poisons(hazards, caution.on_areas(made.areas))
 
 
 def _others(session, search, found: dict) -> tuple[dict, dict]:
