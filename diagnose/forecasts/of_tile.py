@@ -18,7 +18,7 @@ from diagnose.learning.rows import Row
 from diagnose.learning.table import FIRED_COAT
 from diagnose.measures.of_area import Measure, measures
 from diagnose.own_tiles.areas import looked_at
-from diagnose.own_tiles.made_alike import made_alike
+from diagnose.own_tiles.made_alike import MadeSo, made_alike
 from diagnose.own_tiles.pair import PairCount, is_oftener, own_pair
 from diagnose.rules import load
 from diagnose.vocabulary import measure_words
@@ -56,14 +56,15 @@ class Forecast:
     ``chance`` and its 90 % range are None where own tiles carry no number; ``state`` says why.
     ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``alike_seen``
     of ``alike_areas`` inspected areas of this glaze over the same (``alike_over``) on this body,
-    on ``alike_tiles`` tiles, had it (``alike_left_out`` says which were looked at too early to
-    tell; ``clues_apart`` which were glazed otherwise, and are in none of these counts);
-    ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
+    on ``alike_tiles`` tiles, had it (``alike_left_out`` says that ``alike_early`` more were looked
+    at too early to tell; ``clues_apart`` which were glazed otherwise, and are in none of these
+    counts); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
     (``closest_how``; ``alike_recipe`` says where all are of other versions of its recipe);
     ``layers_seen`` of ``layers_areas`` had the very same layers, on any body (``layers_how``: "with
     any coats" where this one's are not recorded and theirs differ, and the version where there are
     others; ``layers_gainsay`` whether the fault came far less often on them than on those made
     alike; ``layers_are_alike`` whether these are the very areas made alike, or the closest).
+    ``made_so`` are they by the clay that counts, with those that are sound so far.
     ``pair`` counts own tiles of the very same layers in any order, where there are several.
     ``late_after`` are the days by which own tiles on this body showed it, 0 where at unloading,
     and ``late_said`` what that means for the look at this one.
@@ -100,6 +101,7 @@ class Forecast:
     alike_tiles: int = 0
     alike_over: str = ""
     alike_recipe: str = ""
+    alike_early: int = 0
     alike_left_out: str = ""
     clues_apart: str = ""
     closest_seen: int = 0
@@ -110,6 +112,7 @@ class Forecast:
     layers_how: str = ""
     layers_gainsay: bool = False
     layers_are_alike: bool = False
+    made_so: MadeSo = MadeSo()
     pair: PairCount = PairCount()
     own_count: str = ""
     own_count_by: str = ""
@@ -126,12 +129,18 @@ class Forecast:
 
     @property
     def alike_is_far(self) -> bool:
-        """Whether own tiles of the glaze on this clay failed far oftener than the chance says."""
-        alike = self.alike_seen, self.alike_areas
+        """Whether own tiles of the glaze on this clay failed far oftener than the chance says.
+
+        Also with those counted as sound that were looked at too early to tell: what failed as
+        early is not left out.
+        """
+        alike = self.alike_seen, self.alike_areas + self.alike_early
         closest = self.closest_seen, self.closest_areas
         if self.chance is None or self.layers_gainsay:
             return False
-        return is_oftener(alike, self.alike_tiles, closest, self.chance, self.defect)
+        return is_oftener(
+            alike, self.alike_tiles + self.alike_early, closest, self.chance, self.defect
+        )
 
     @property
     def is_far_from_own(self) -> bool:

@@ -15,6 +15,7 @@ from diagnose.own_tiles.known_apart import (
 from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.own_tiles.pair import is_less
 from diagnose.view import View, place_of, spoken_coats
+from diagnose.wording import listed
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on, is_of_recipe
 from tiles.records.words import OF_FIT, name_key, same_name
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 
 
 OTHER_LAYERS = "other layers or none"
+MOST_NAMED = 2
+"""Of more other clays the names are not told."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +48,29 @@ class Area:
     clues: Mapping[str, str] = field(default_factory=dict)
     is_here: bool = True
     below: tuple[str, ...] = ()
+    body: str = ""
+
+
+HERE, ANYWHERE = "this body", "whatever body"
+
+
+@dataclass(frozen=True)
+class MadeSo:
+    """Areas with the very same layers: ``seen`` of ``areas`` had a fault.
+
+    ``early`` more are sound so far, looked at too early to tell; ``on`` says on which clay: a fault
+    of fit hangs on it, so that there are none of others among them unless there are no more.
+    """
+
+    seen: int = 0
+    areas: int = 0
+    early: int = 0
+    on: str = HERE
+
+    @property
+    def looked_at(self) -> int:
+        """All of them."""
+        return self.areas + self.early
 
 
 @dataclass(frozen=True)
@@ -71,7 +97,7 @@ class MadeAlike:
     of_fit: list[Area] = field(default_factory=list)
     of_fit_over: str = ""
 
-    def counts(self, defect: str) -> dict[str, int | str | bool]:
+    def counts(self, defect: str) -> dict[str, int | str | bool | MadeSo]:
         """How often a defect came on those that can tell, by the names that a forecast has.
 
         A fault of fit hangs on glaze and clay: where there are none over the same, those over
@@ -96,6 +122,7 @@ class MadeAlike:
         of_others = same and not any(each.is_of_recipe for each in same)
         unit = "tile" if len(_marks(alike)) == len(alike) else "area"
         left_out = sum(defect in each.early for each in alike)
+        made = made_so(layers, defect)
         alike, closest, layers = (
             [each for each in areas if defect not in each.early]
             for areas in (alike, closest, layers)
@@ -105,12 +132,14 @@ class MadeAlike:
             "alike_tiles": len(_marks(alike)),
             "alike_over": over,
             "alike_recipe": "all of other versions of its recipe" if of_others else "",
+            "alike_early": left_out,
             "alike_left_out": self.late[defect].left_out(left_out, unit) if left_out else "",
             "clues_apart": left_out_said(unlike, own),
             **_counted("closest", closest, defect),
             "closest_how": how,
             **_counted("layers", layers, defect),
             "layers_how": self.layers_how,
+            "made_so": made,
             "layers_gainsay": _gainsay(alike, layers, defect),
             "layers_are_alike": _marks(layers) in (_marks(alike), _marks(closest)),
         }
@@ -141,6 +170,20 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         of_fit=[_area(each, late, view) for each in as_thick],
         of_fit_over=of_fit_over,
     )
+
+
+def made_so(layers: list[Area], defect: str) -> MadeSo:
+    """What came of the areas with the very same layers, and on which clay these are."""
+    here = [each for each in layers if each.is_here]
+    if here and (defect in OF_FIT or len(here) == len(layers)):
+        layers, on = here, HERE
+    elif here:
+        on = ANYWHERE
+    else:
+        bodies = {name_key(each.body): each.body for each in layers}
+        on = listed(sorted(bodies.values())) if len(bodies) <= MOST_NAMED else "other bodies"
+    telling = [each for each in layers if defect not in each.early]
+    return MadeSo(*_share(telling, defect), len(layers) - len(telling), on)
 
 
 def _closest(view: View, found: list[Area]) -> tuple[list[Area], str]:
@@ -275,6 +318,7 @@ def _area(view: View, late: "Mapping[str, LateLooks]", own: View) -> Area:
         handled(view),
         same_name(own.record.body.name, view.record.body.name),
         names_below(view),
+        view.record.body.name,
     )
 
 

@@ -95,7 +95,7 @@ def same_age(
     Parameters
     ----------
     areas : iterable of (TileRecord, AreaRecord)
-        All that are compared.
+        All that are compared; one that nobody looked at yet, as a planned one, tells nothing.
     defect : str
         One word of the defect list.
     group : callable, optional
@@ -106,7 +106,7 @@ def same_age(
     SameAge
         Late, wherever so there are two sides, and where the first looks give none either.
     """
-    areas = list(areas)
+    areas = [each for each in areas if each[0].inspections]
     late = late_looks(areas, defect)
     if late.needed_everywhere(record.body.name for record, _ in areas) == 0:
         return SameAge(late)

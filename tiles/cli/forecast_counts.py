@@ -7,7 +7,7 @@ NEAREST = "none of your tiles is made and fired just so; the nearest"
 
 def came_on_own(each) -> tuple[int, int]:
     """On how many own tiles a fault came and on how many it might have; those made alike first."""
-    told = ((each.alike_seen, each.alike_areas), (each.layers_seen, each.layers_areas),
+    told = ((each.alike_seen, each.alike_areas), (each.made_so.seen, each.made_so.looked_at),
             (each.pair.near_seen, each.pair.near_tiles))  # fmt: skip
     return next((each for each in told if each[0]), (0, 0))
 

@@ -74,7 +74,7 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
         count += f", but {each.by_fit}" if each.by_fit else ""
         yield f"{each.defect} {chance_said(each.chance, of_area.tiles)}{count}"
     for each in [] if defect else minded(told):
-        yield f"mind {each.defect}: {each.layers_seen} of your {each.layers_areas} made so had it"
+        yield f"mind {each.defect}: {_made_so(each.made_so)}"
     like = []
     for each in untold:
         seen, many = came_on_own(each)
@@ -91,3 +91,12 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
         yield f"came on tiles like it: {', '.join(like)}"
     if feared := [each.defect for each in untold if is_feared(each)]:
         yield f"feared: {', '.join(feared if defect else feared[:MOST_FEARED])}"
+
+
+def _made_so(made) -> str:
+    """How many had it of those with the same layers, and on which clay where it is not its own."""
+    from diagnose.own_tiles.made_alike import HERE
+
+    so = "made so" if made.on == HERE else f"with these layers on {made.on}"
+    early = f" ({made.early} more sound so far)" if made.early else ""
+    return f"{made.seen} of your {made.areas} {so} had it{early}"

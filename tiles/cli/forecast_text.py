@@ -349,8 +349,9 @@ def _fear(each) -> list[str]:
 
 def stands_out(each) -> bool:
     """Whether own areas made so showed it oftener than the chance tells, or the recipe says so."""
-    told = ((each.alike_seen, each.alike_areas), (each.closest_seen, each.closest_areas),
-              (each.layers_seen, each.layers_areas),
+    told = ((each.alike_seen, each.alike_areas + each.alike_early),
+              (each.closest_seen, each.closest_areas),
+              (each.made_so.seen, each.made_so.looked_at),
               (each.pair.near_seen, each.pair.near_tiles))  # fmt: skip
     return (
         bool(each.by_fit)
@@ -365,16 +366,23 @@ def stands_out(each) -> bool:
 def minded(told: list) -> list:
     """Those that do not stand out, but came on half of the own areas with the very same layers.
 
+    What is sound so far counts among these, and of a fault of fit only its own clay where it can.
     Few as these may be, nobody should go ahead without knowing of them.
     """
     more = more_than_usual(told)
     return [
         each
         for each in told
-        if each not in more and each.layers_seen > 0 and 2 * each.layers_seen >= each.layers_areas
+        if each not in more and 0 < each.made_so.looked_at <= 2 * each.made_so.seen
     ]
 
 
 def _on_like(each) -> str:
-    came = came_on(each.layers_seen, each.layers_areas, "your", "area")
-    return f"it came {came} with {very_same(each)}, on whatever body"
+    made = each.made_so
+    came = came_on(made.seen, made.areas, "your", "area")
+    return f"it came {came} with {very_same(each)}, on {made.on}{so_far(made)}"
+
+
+def so_far(made) -> str:
+    """Those of which a look was too early to tell, behind the count of the others."""
+    return f"; {made.early} more sound so far, looked at too early to tell" if made.early else ""

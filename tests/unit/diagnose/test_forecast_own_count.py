@@ -47,6 +47,7 @@ def test_where_the_very_same_layers_came_out_sound_no_chance_is_far_from_all_on_
     far |= {"closest_seen": 1, "closest_areas": 1}
     assert Forecast(*HEAD, **far).alike_is_far
     assert not Forecast(*HEAD, **far, layers_gainsay=True).alike_is_far
+    assert not Forecast(*HEAD, **far, alike_early=30).alike_is_far, "with them it holds no more"
 
 
 @pytest.mark.parametrize(("below", "many"), [("leaf", 3), ("leaf", 0), ("coral", 0)])

@@ -2,10 +2,11 @@
 
 import pytest
 
-from diagnose.own_tiles.made_alike import made_alike
+from diagnose.own_tiles.made_alike import ANYWHERE, HERE, MadeSo, made_alike
 from diagnose.own_tiles.pair import own_pair
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
+from tests.unit.diagnose.test_late_looks import tile as late_tile
 
 
 def over(number, coats, *, failed=False):
@@ -121,3 +122,28 @@ def test_the_very_same_layers_are_told_beside_the_closest_only_where_others_are_
     told = made_alike(others, View(asked, asked.areas[0])).counts("crawling")
     assert (told["alike_areas"], told["layers_areas"]) == (4 - is_told_twice, 2)
     assert told["layers_are_alike"] is not is_told_twice
+
+
+@pytest.mark.parametrize(
+    ("others", "made"),
+    [
+        # Of a fault of fit its own clay counts, and what is sound so far is named.
+        ([("white", "2025-07-01!"), *[("red", "2025-01-08")] * 4], MadeSo(0, 0, 4, HERE)),
+        ([("white", "2025-07-01!"), ("buff", "2025-01-08")], MadeSo(1, 1, 1, "buff and white")),
+        ([("white", "2025-07-01!")], MadeSo(1, 1, 0, "white")),
+        ([(body, "2025-07-01!") for body in "wxy"], MadeSo(3, 3, 0, "other bodies")),
+    ],
+)
+def test_tiles_made_so_are_on_its_clay_or_the_other_is_named(others, made):
+    asked = late_tile(99, body="red")
+    tiles = [late_tile(at, look, body=body) for at, (body, look) in enumerate(others)]
+    found = made_alike(tiles, View(asked, asked.areas[0]))
+    assert found.counts("crazing")["made_so"] == made
+
+
+def test_of_other_faults_all_clays_count_and_it_is_said():
+    asked = late_tile(99, body="red")
+    tiles = [late_tile(1, "2025-01-03!", body="white", defect="crawling")]
+    tiles.append(late_tile(2, "2025-01-03", body="red"))
+    found = made_alike(tiles, View(asked, asked.areas[0]))
+    assert found.counts("crawling")["made_so"] == MadeSo(1, 2, 0, ANYWHERE)
