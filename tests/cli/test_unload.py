@@ -185,7 +185,7 @@ def test_unload_stopped_half_way_keeps_what_is_done_and_goes_on_there(load, tile
     assert again.ends()[0] == 0
 
 
-@pytest.mark.parametrize("keys", [(), ("w",)], ids=["at a tile", "in a defect"])
+@pytest.mark.parametrize("keys", [(), ("w",), ("w", ENTER)])
 def test_ctrl_c_keeps_the_tiles_done_and_nothing_of_this_one(load, tiles, keys):
     keyboard = Keyboard("unload", "F40")
     reads_cone(keyboard)
@@ -199,6 +199,7 @@ def test_ctrl_c_keeps_the_tiles_done_and_nothing_of_this_one(load, tiles, keys):
     assert code == 130
     assert "Stopped. Nothing more was stored." in said
     assert "Traceback" not in said
+    assert ("L-2 is NOT stored (crawling)." in said) is (len(keys) == 2)
     assert all_rows(load) == before
     assert (looks(tiles, "L-1"), looks(tiles, "L-2")) == ([[]], [])
 

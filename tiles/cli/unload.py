@@ -254,6 +254,16 @@ def _ask_tile(
     controls = enter | {unload_gone.GONE: unload_gone.MEANING, STOP: "stop here"}
     controls |= {BACK: "back"} if can_go_back else {}
     seen: list[dict] = list(held)
+    try:
+        return _ask_of(record, seen, stands, controls)
+    except (typer.Abort, KeyboardInterrupt):
+        if seen:
+            print("\n" + "\n".join(between_words(f"    {unload_lost.lost(record, seen)}", "    ")))
+        raise
+
+
+def _ask_of(record, seen: list[dict], stands: list | str, controls: dict[str, str]) -> list | str:
+    """As `_ask_tile`, of a tile that was told; what is keyed is noted in ``seen``."""
     while True:
         first, too = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls, _too(record, seen)
         try:

@@ -34,15 +34,16 @@ def once_it_can(
         try:
             return do()
         except DatabaseProblem as error:
-            lost = [] if keyed is None else [_lost(record, keyed)]
-            for told in (str(error), *(f"{each} It is kept until you stop." for each in lost)):
+            unstored = [] if keyed is None else [lost(record, keyed)]
+            for told in (str(error), *(f"{each} It is kept until you stop." for each in unstored)):
                 print("\n".join(between_words(f"    {told}", "    ")))
             if not yes_by_key("    Try again?", no="stop here"):
-                error.message = " ".join([error.message, *lost, _stored(done)])
+                error.message = " ".join([error.message, *unstored, _stored(done)])
                 raise
 
 
-def _lost(record, keyed: list | str) -> str:
+def lost(record, keyed: list | str) -> str:
+    """That what was keyed for a tile is not stored."""
     return f"{record.mark} is NOT stored ({spoken(keyed, len(record.areas) > 1)})."
 
 
