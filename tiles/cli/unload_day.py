@@ -37,9 +37,8 @@ def settle(records: list, day: date, others: date | None, *, is_given: bool) -> 
         _tell(records, firing, day, is_given=is_given)
         return day
     print(f"  Others of {firing.name} were looked at on {others}.")
-    asked = f"  Day of these looks (Enter: the same; {TODAY} is {date.today()})"
     day = ask(
-        asked,
+        f"  Day of these looks (YYYY-MM-DD or {TODAY})",
         str(others),
         check=lambda text: _read(records, firing.name, text),
         choices=lambda: [f"Enter for {others}, {TODAY}, or another day as YYYY-MM-DD"],
