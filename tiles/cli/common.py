@@ -226,7 +226,7 @@ def yes_or_no(
         try:
             if read:
                 return read(typed)
-            talk(f"{typed!r} is neither y nor n: type y for yes, or n to go back and correct it.")
+            talk(f"{typed!r} is neither y nor n: type y for yes or n for no.")
         except TilesError as error:
             talk(str(error))
 
