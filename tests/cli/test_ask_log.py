@@ -108,6 +108,8 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     person = Keyboard("log")
     person.answers("Mark", "M-41")
     person.sees("'M-41' is already on record")
+    person.answers("Mark", "N-20 red earthenware pond green x2")
+    person.answers("Is 'N-20 red earthenware pond green x2' the mark?")
     person.answers("Mark", "N-20")
     person.answers("Clay body", "?")
     person.sees("buff stoneware, porcelain, red earthenware, white earthenware")
@@ -162,7 +164,7 @@ def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
     person.answers("Note")
     person.sees("far above")
     person.answers("Is that really so?", "05")
-    person.sees("'05' is neither y nor n: type y for yes, or n to go back and correct it.")
+    person.sees("'05' is neither y nor n: type y for yes or n for no.")
     person.answers("Is that really so? [y/N]", "no")
     person.sees("Cone reached there [5]")
     assert all_rows(after_a_tile) == before

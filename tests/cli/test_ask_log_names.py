@@ -198,9 +198,12 @@ def test_after_a_no_a_new_name_is_described_anew(after_a_tile, tiles):
     person.answers("Note")
     person.answers("Is that really so?", "n")
     person.answers("[fog grey]:")
-    person.answers("Add 'fog grey' as new?", "y")
-    person.answers("What is it: g glaze, c clear glaze, u underglaze")
-    person.answers("Cone range", "06-04")
+    person.answers("What is it: g glaze, c clear glaze, u underglaze, s slip (Enter: glaze):", "<")
+    person.answers("[fog grey]:", "gris")
+    person.answers("Add 'gris' as new?", "<")
+    person.answers("[fog grey]:")
+    person.answers("What is it: g glaze, c clear glaze, u underglaze, s slip (Enter: glaze):")
+    person.answers("Cone range on its label (06-04) [4-6]:", "06-04")
     person.answers("Cone reached")
     assert person.ends()[0] == 0
     assert shown(tiles, "N-8")["areas"][0]["layers"][0]["glaze"]["cone_high"] == "04"
@@ -288,14 +291,14 @@ def test_enter_takes_a_name_only_where_what_was_typed_is_a_word_of_that_one_alon
 def test_a_name_with_its_words_swapped_is_asked_about(after_a_tile, monkeypatch):
     asked = []
     monkeypatch.setattr(common, "yes_or_no", lambda text, **how: asked.append(text) or True)
-    assert ask_names.known_or_new(None, models.Glaze, "green pond", {}) == "pond green"
+    assert ask_names.known_or_new(None, models.Glaze, "green pond", {}, {}) == "pond green"
     assert asked == ["Did you mean 'pond green'?"]
 
 
 def test_a_question_mark_lists_the_names_where_another_is_asked_about(sample, monkeypatch, capsys):
     typed = iter(["?", "pond green"])
     monkeypatch.setattr("typer.prompt", lambda *told, **how: next(typed))
-    assert ask_names.known_or_new(None, models.Glaze, "pond gren", {}) == "pond green"
+    assert ask_names.known_or_new(None, models.Glaze, "pond gren", {}, {}) == "pond green"
     said = capsys.readouterr().err
     assert "studio clear" in said
     assert "'?' is not on record" not in said
@@ -304,7 +307,7 @@ def test_a_question_mark_lists_the_names_where_another_is_asked_about(sample, mo
 def test_the_one_name_with_that_word_is_taken_by_enter(after_a_tile, monkeypatch):
     asked = []
     monkeypatch.setattr(common, "yes_or_no", lambda text, **how: asked.append((text, how)) or True)
-    assert ask_names.known_or_new(None, models.ClayBody, "red", {}) == "red earthenware"
+    assert ask_names.known_or_new(None, models.ClayBody, "red", {}, {}) == "red earthenware"
     ((text, how),) = asked
     assert (text, how["default"]) == ("Did you mean 'red earthenware'?", True)
 

@@ -89,7 +89,9 @@ def _back_to_the_doubted(doubt: TilesError, answers: Answers) -> Answers:
     after = names[names.index(asked[0]) :]
     kept = {each: getattr(answers, each) for each in after if each not in asked}
     new = {each: facts for each, facts in answers.new.items() if each not in anew}
-    return replace(answers, new=new, kept=kept, again=asked[0], **dict.fromkeys(after))
+    before = answers.before | {each: answers.new[each] for each in anew if each in answers.new}
+    again = {"new": new, "before": before, "kept": kept, "again": asked[0]}
+    return replace(answers, **again, **dict.fromkeys(after))
 
 
 def _new_in(said: str, answers: Answers) -> dict[tuple, str]:

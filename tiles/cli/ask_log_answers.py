@@ -17,7 +17,8 @@ class Answers:
     ``glaze`` names the layers from the clay up: "white slip=2 + pond green". ``bisque`` is its
     cone, its firing or both: "04, B1". ``colour_on`` is what the colours beneath were put on, each
     on a line of its own: "leaf=bisque", or "leaf=" where the last tile leaves it open. ``new``
-    describes what is to be added together with the tile, by table and name. ``like`` is the mark of
+    describes what is to be added together with the tile, by table and name, ``before`` what was
+    doubted of that and is to be described anew. ``like`` is the mark of
     the tile whose answers these are, ``is_measured`` whether its coat was; ``differs`` names what
     is asked all the same, and ``kept`` is the rest, which is taken over. ``again`` names what is
     asked first, once more.
@@ -42,6 +43,7 @@ class Answers:
     inspected_on: str | None = None
     note: str | None = None
     new: dict[tuple, dict] = field(default_factory=dict)
+    before: dict[tuple, dict] = field(default_factory=dict)
     like: str | None = None
     is_measured: bool = False
     differs: str | None = None

@@ -65,7 +65,7 @@ def ask_firing(db, offered, found) -> str | None:
 
     def read(text: str) -> str:
         _tell_if_a_cone(db, text)
-        name = ask_names.known_or_new(db, Firing, text, found.new)
+        name = ask_names.known_or_new(db, Firing, text, found.new, found.before)
         if name in ask_names.names(db, Firing, Firing.kind == "bisque"):
             raise InvalidValue(f"{name} is a bisque firing.", "the glaze firing after it.")
         return name

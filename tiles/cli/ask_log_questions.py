@@ -23,6 +23,8 @@ from tiles.cli.ask_log_answers import (
 from tiles.cli.marks import free, newest, next_mark
 from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
 
+MOST_IN_A_MARK = 4
+"""So many words go on the back of a tile; more are rather a whole line of notes (an estimate)."""
 MAY_BE_COATS = range(1, 6)
 """Whole numbers that are rather coats than a thickness in mm."""
 
@@ -68,7 +70,7 @@ def _ask_glaze(db, offered, found):
         named = [(part, entry.read_coat(part).glaze) for part in layers]
         try:
             return " + ".join(
-                as_one(part.replace(name, ask_names.known_or_new(db, Glaze, name, found.new), 1))
+                as_one(part.replace(name, _known_or_new(db, Glaze, name, found), 1))
                 for part, name in named
             )
         except LeaveOut:
@@ -202,9 +204,13 @@ QUESTIONS = (
 
 def _named(db, model, found) -> dict:
     return {
-        "check": lambda text: ask_names.known_or_new(db, model, text, found.new),
+        "check": lambda text: _known_or_new(db, model, text, found),
         "choices": lambda: ask_names.names(db, model) or ["none yet"],
     }
+
+
+def _known_or_new(db, model, name: str, found) -> str:
+    return ask_names.known_or_new(db, model, name, found.new, found.before)
 
 
 def _known_faults() -> list[str]:
@@ -245,6 +251,11 @@ def _free_mark(db: str | None, mark: str) -> str:
         )
         found = [(pairs[0][1], how, is_so) for like, how, is_so in slips
                  if (pairs := like(session, [mark]))]  # fmt: skip
+    if len(mark.split()) > MOST_IN_A_MARK:
+        common.talk("The mark alone is asked for; body, glaze and all else have questions of their "
+                    "own.")  # fmt: skip
+        if not common.yes_or_no(f"Is {mark!r} the mark?"):
+            raise TilesError("")
     if found:
         known, how, is_so = found[0]
         common.talk(f"{known!r} is on record, {how}.")

@@ -4,7 +4,7 @@ import re
 from datetime import date
 
 from tiles.cli import common
-from tiles.cli.ask import CLEAR, GoBack, LeaveOut, ask_or_back
+from tiles.cli.ask import BACK, CLEAR, GoBack, LeaveOut, ask_or_back
 from tiles.errors import InvalidValue, Questioned, TilesError, meant_by
 
 _SAID = {"ClayBody": "body", "Glaze": "glaze"}
@@ -23,15 +23,21 @@ def names(db: str | None, model, *which) -> list[str]:
         return sorted(session.scalars(wanted), key=natural_key)
 
 
-def known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> str:
-    """The name as it is on record; one that the person says is new is described in ``new``."""
+def known_or_new(
+    db: str | None, model, name: str, new: dict[tuple, dict], before: dict[tuple, dict]
+) -> str:
+    """The name as it is on record; one that the person says is new is described in ``new``.
+
+    One that was described ``before``, and was doubted, is described anew: each answer is offered.
+    """
     if key(model, name) in new:
         return new[key(model, name)]["name"]
-    known = _known_or_yes(db, model, name)
+    was = before.get(key(model, name))
+    known = None if was else _known_or_yes(db, model, name)
     if known is not None:
         return known
     try:
-        described = _describe(db, model, name)
+        described = _describe(db, model, was["name"] if was else name, was or {})
     except GoBack:  # to the question for the name itself
         raise TilesError("") from None
     new[key(model, name)] = described
@@ -40,6 +46,13 @@ def known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> st
 
 def _known_or_yes(db: str | None, model, name: str) -> str | None:
     """The name as it is on record; None where a person says that it is new."""
+    try:
+        return _known_or_asked(db, model, name)
+    except GoBack:
+        raise TilesError("") from None
+
+
+def _known_or_asked(db: str | None, model, name: str) -> str | None:
     from tiles.queries.reworded import same_words
     from tiles.records.words import refuse_no_name
 
@@ -123,11 +136,15 @@ def _yes_or_known(db: str | None, model, question: str, default: bool = False) -
     ------
     LeaveOut
         A person types "-": the name is not known.
+    GoBack
+        A person types "<".
     """
 
     def read(typed: str) -> str:
         if typed == CLEAR:
             raise LeaveOut
+        if typed == BACK:  # to the question for the name
+            raise GoBack
         if typed == "?":  # shown, and asked again
             raise TilesError(", ".join(names(db, model)) or "none yet")
         known = _known(db, model, typed)
@@ -145,8 +162,11 @@ def key(model, name: str) -> tuple:
     return model, name_key(name)
 
 
-def _describe(db: str | None, model, name: str) -> dict:
-    """A new body, glaze or firing with the few facts that matter most, checked."""
+def _describe(db: str | None, model, name: str, was: dict) -> dict:
+    """A new body, glaze or firing with the few facts that matter most, checked.
+
+    ``was`` holds those given before, which are offered.
+    """
     from tiles.records import forms, models
 
     def read(text: str) -> dict:  # refused here, and not when its name is long answered
@@ -155,11 +175,13 @@ def _describe(db: str | None, model, name: str) -> dict:
         return found
 
     if model is models.Firing:
-        form, facts = forms.FiringRecord, _ask_firing(db, name)
+        form, facts = forms.FiringRecord, _ask_firing(db, name, was)
     else:
         form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
-        facts = {} if model is models.ClayBody else _ask_use()
-        facts |= ask_or_back("Cone range on its label (06-04)", check=read) or {}
+        facts = {} if model is models.ClayBody else _ask_use(was)
+        ends = [each for each in (was.get("cone_low"), was.get("cone_high")) if each]
+        label = "-".join(dict.fromkeys(ends)) or None
+        facts |= ask_or_back("Cone range on its label (06-04)", label, check=read) or {}
     return forms.read(form, {"name": name} | facts).model_dump(exclude_none=True)
 
 
@@ -171,7 +193,7 @@ _USES = {
 }
 
 
-def _ask_use() -> dict:
+def _ask_use(was: dict) -> dict:
     """What a new glaze is for: a colour under a glaze is not to pass for a second glaze."""
     from tiles.records.words import GLAZE_ROLES, read_word
 
@@ -179,11 +201,13 @@ def _ask_use() -> dict:
         short = "c" if text.casefold() == "clear" else text.casefold()
         return _USES.get(short) or {"role": read_word(text, GLAZE_ROLES, "role")}
 
-    asked = "What is it: g glaze, c clear glaze, u underglaze, s slip (Enter: glaze)"
-    return ask_or_back(asked, check=read, choices=lambda: ["clear", *GLAZE_ROLES]) or {}
+    said = was.get("finish") or was.get("role")
+    asked = "What is it: g glaze, c clear glaze, u underglaze, s slip"
+    asked += "" if said else " (Enter: glaze)"
+    return ask_or_back(asked, said, check=read, choices=lambda: ["clear", *GLAZE_ROLES]) or {}
 
 
-def _ask_firing(db: str | None, name: str) -> dict:
+def _ask_firing(db: str | None, name: str, was: dict) -> dict:
     """What is known of a new firing: its kiln tells its habit, its day how late a look was."""
     from tiles.chemistry.cones import read_cone
     from tiles.records import forms, models
@@ -193,14 +217,16 @@ def _ask_firing(db: str | None, name: str) -> dict:
         forms.read(forms.FiringRecord, {"name": name, "fired_on": day})
         return text
 
+    day = str(was["fired_on"]) if "fired_on" in was else None
     return {
-        "target_cone": ask_or_back("Its target cone", check=read_cone),
+        "target_cone": ask_or_back("Its target cone", was.get("target_cone"), check=read_cone),
         "kiln": ask_or_back(
             "Its kiln",
+            was.get("kiln"),
             check=lambda text: _known_or_yes(db, models.Kiln, text) or text,
             choices=lambda: names(db, models.Kiln) or ["none yet"],
         ),
-        "fired_on": ask_or_back("The day it was fired, YYYY-MM-DD", check=read),
+        "fired_on": ask_or_back("The day it was fired, YYYY-MM-DD", day, check=read),
     }
 
 
