@@ -1,5 +1,6 @@
 """The other clay on which own tiles of the same glaze stayed sound."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -9,10 +10,12 @@ from diagnose.own_tiles.areas import looked_at, under
 from diagnose.own_tiles.cut import TELLING
 from diagnose.own_tiles.late_looks import COMES_LATE, later_looks
 from diagnose.own_tiles.lift import VERY_CLEAR
-from diagnose.own_tiles.same_age import same_age
+from diagnose.own_tiles.same_age import SameAge, same_age
 from diagnose.view import View, area_of
-from diagnose.wording import DID
-from tiles.records.words import same_name
+from diagnose.wording import DID, listed
+from tiles.records.derived import firing_key
+from tiles.records.quick import MOST_OTHERS
+from tiles.records.words import OF_FIT, name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.own_tiles.areas import Looked
@@ -119,26 +122,68 @@ def clay_count(
     """How tiles of all glazes did on this clay and on all others, where these clearly do better.
 
     Of areas with as many layers as this one, one or several: what a clay does where glazes overlap
-    need not show under one alone. It is told and not weighed.
+    need not show under one alone. They are those with a glaze of it and what was fired beside
+    these, as all of those are at hand; none is told where there are more than are read. Where it is
+    no more often without the glaze that failed most there, it is a matter of that one. It is told
+    and not weighed.
     """
     failed = area_of(record, area)
-    is_several = failed is not None and len(failed.layers) > 1
+    if failed is None or not failed.layers or len(others) >= MOST_OTHERS:
+        return ""
+    is_several = len(failed.layers) > 1
+    if defect in OF_FIT:  # of which more tiles of its clay are read than of others
+        others = _fired_beside(record, others)
     alike = [
         (other, each)
         for other, each in looked_at(others)
         if each.layers and (len(each.layers) > 1) is is_several
     ]
-    at = same_age([*alike, (record, failed)] if failed else alike, defect)
+    at = same_age([*alike, (record, failed)], defect)
     sides: dict[bool, list[Looked]] = {True: [], False: []}
     for each in alike:
         sides[same_name(each[0].body.name, record.body.name)].append(each)
-    tiles = [at.by_mark(sides[side]) for side in (True, False)]
-    here, there = ((sum(each.values()), len(each)) for each in tiles)
-    is_worse = here[0] * there[1] > there[0] * here[1]
-    if not is_worse or View(record).body_name is None or two_groups([[here, there]]) >= VERY_CLEAR:
+    here, there = (_failed_and_all(at, sides[side]) for side in (True, False))
+    if View(record).body_name is None or not _is_worse(here, there, VERY_CLEAR):
+        return ""
+    failing = Counter(View(*each).glaze_name for each in sides[True] if at.failed(*each))
+    most = failing.most_common(1)[0][0]
+    rest = (
+        _failed_and_all(at, [each for each in sides[side] if View(*each).glaze_name != most])
+        for side in (True, False)
+    )
+    if not _is_worse(*rest, TELLING):
         return ""
     layers = "with several layers" if is_several else "with one layer"
+    names = list(_glazes(record).values())
+    them = f"{listed(names)}, and all fired beside {'it' if len(names) == 1 else 'them'}"
+    when = f" ({at.when})" if at.by_day else ""
     return (
-        f"of {here[1]} others {layers} on {record.body.name}, whatever the glaze, {here[0]} "
-        f"{DID.get(defect, 'failed')}, of {there[1]} on other clays {there[0] or 'none'}."
+        f"of {here[1]} others {layers} on {record.body.name} ({them}) {here[0]} "
+        f"{DID.get(defect, 'failed')}, of {there[1]} on other clays {there[0] or 'none'}{when}."
     )
+
+
+def _failed_and_all(at: SameAge, areas: "Sequence[Looked]") -> tuple[int, int]:
+    found = at.by_mark(areas)
+    return sum(found.values()), len(found)
+
+
+def _is_worse(here: tuple[int, int], there: tuple[int, int], chance: float) -> bool:
+    """Whether a larger part failed here, by more than chance makes so often."""
+    is_worse = here[0] * there[1] > there[0] * here[1]
+    return is_worse and two_groups([[here, there]]) < chance
+
+
+def _glazes(record: "TileRecord") -> dict[str, str]:
+    """The names of what lies on any area of a tile, by how names are compared."""
+    names = (layer.glaze.name for area in record.areas for layer in area.layers)
+    return {name_key(each): each for each in names}
+
+
+def _fired_beside(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """The tiles with a glaze of this one, and those of the firings of any of them."""
+    glazes = _glazes(record).keys()
+    with_them = [each for each in (record, *others) if glazes & _glazes(each).keys()]
+    marks = {each.mark for each in with_them}
+    firings = {firing_key(each) for each in with_them} - {""}
+    return [each for each in others if each.mark in marks or firing_key(each) in firings]

@@ -43,7 +43,8 @@ def test_a_cone_within_the_label_is_less_likely_short_than_one_below_it():
 def over(number, body, failed, *names):
     layers = [{"glaze": each, "coats": 2} for each in names]
     areas = [{"number": 1, "layers": layers}]
-    return tile(number, defects=["blisters"] * failed, body=body, areas=areas)
+    more = {"areas": areas, "firing": {"name": "F1"}}
+    return tile(number, defects=["blisters"] * failed, body=body, **more)
 
 
 def test_a_clay_on_which_several_layers_fail_whatever_the_glaze_is_named():
@@ -51,12 +52,25 @@ def test_a_clay_on_which_several_layers_fail_whatever_the_glaze_is_named():
     records = [over(n, "grogged", n < 7, glazes[n % 4], glazes[(n + 1) % 4]) for n in range(8)]
     records += [over(20 + n, "grogged", False, "pond") for n in range(4)]
     records += [over(40 + n, "smooth", False, glazes[n % 4], "pond") for n in range(12)]
-    said = "of 7 others with several layers on grogged, whatever the glaze, 6 blistered, of 12 on "
-    assert clay_count(records[1:], records[0], 1, "blisters") == f"{said}other clays none."
+    said = "of 7 others with several layers on grogged (pond and moss, and all fired beside them) "
+    said += "6 blistered, of 12 on other clays none."
+    assert clay_count(records[1:], records[0], 1, "blisters") == said
     (told,) = why(records[0], None, records[1:])
     assert any(each.casefold().startswith(said) for each in told.causes[0].your_tiles)
     alone = over(99, "grogged", True, "pond")
     assert clay_count(records, alone, 1, "blisters") == "", "under one layer it is sound there"
+    many = [over(100 + n, "smooth", False, "sky", "pond") for n in range(200)]
+    assert clay_count([*records[1:], *many], records[0], 1, "blisters") == "", "not all are read"
+
+
+def test_one_glaze_that_fails_on_a_clay_is_not_told_of_all():
+    def records(*failing):
+        found = [over(n, "grogged", n < 7, failing[n % len(failing)]) for n in range(8)]
+        return found + [over(40 + n, "smooth", False, ("pond", "sand")[n % 2]) for n in range(12)]
+
+    for failing, is_told in ((["pond"], False), (["pond", "sand"], True)):
+        first, *others = records(*failing)
+        assert bool(clay_count(others, first, 1, "blisters")) is is_told
 
 
 def test_a_coat_that_is_sound_in_another_kiln_is_not_what_failed_in_this_one():
