@@ -91,6 +91,10 @@ def test_why_over_many_tiles_is_of_the_time_and_says_so(years, tiles):
     assert "Crazing on 1 of 3 tiles of pond" in " ".join(told.split())
     found = json.loads(tiles("why", "--defect", "crazing", "--until", "2024", "--json").out)
     assert (found["failing"], found["sound"]) == (1, 1)
+    assert "fired before or after" in found["other_times"]
+    assert found["other_times"].split(" (")[0] in " ".join(
+        tiles("why", "--defect", "crazing", "--until", "2024").out.split()
+    )
     assert (found["since"], found["until"]) == (None, "2024-12-31")
     ran = tiles("why", "--glaze", "pond", "--since", "2027")
     assert ran.err.endswith("Try: tiles find --glaze pond --since 2027-01-01\n")

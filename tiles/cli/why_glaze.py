@@ -12,6 +12,7 @@ MOST_DIFFERENCES = 6
 MOST_DOUBTFUL = 4
 MOST_CAUSES = 5
 MOST_TO_RECORD = 2
+AMONG_THESE = "Among these alone:"
 
 
 @dataclass(frozen=True)
@@ -58,12 +59,14 @@ def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None
     found = over_tiles(records, asked.glaze, wanted, beside)
     if not found.failing + found.sound:
         raise _not_inspected(asked)
+    then, is_clear = _of_stretch(asked, records, wanted, db)
     if as_json:
         narrowed = {name: each and str(each) for name, each in asked.narrowed.items()}
-        output.print_json(found.as_dict() | narrowed)
+        output.print_json(found.as_dict() | narrowed | {"other_times": then})
         return
     note = failures_only(records, db)
-    lines = [*_above(asked, records), *_lines(found, show_all), *_also(others, found.unit)]
+    above = [*_above(asked, records), *([*wrap(then), "", AMONG_THESE] if then else [])]
+    lines = [*above, *_lines(found, show_all, is_clear=is_clear), *_also(others, found.unit)]
     lines += _by_words(wanted, asked, records) + _to_record(wanted, asked, records)
     print("\n".join([*lines, *(["", *wrap(note)] if note else [])]))
 
@@ -89,6 +92,16 @@ def _above(asked: Asked, records: list) -> list[str]:
     fired = (each.firing and each.firing.fired_on for each in records if each.inspections)
     told = stretch.heading(asked, fired)
     return [*wrap(told), ""] if told else []
+
+
+def _of_stretch(asked: Asked, records: list, defect: str, db: str | None) -> tuple[str, bool]:
+    """How the tiles of a time did beside those of all other times; and whether that is clear."""
+    from diagnose.comparing.of_stretch import of_stretch
+
+    if not asked.since and not asked.until:
+        return "", False
+    _, ever = _records(replace(asked, since=None, until=None), db)
+    return of_stretch(ever, {each.mark for each in records}, asked.glaze, defect)
 
 
 def _beside(records: list, db: str | None) -> list:
@@ -171,7 +184,8 @@ def _not_inspected(asked: Asked) -> InvalidValue:
     return InvalidValue(f"no tile{asked.said} has been inspected yet.", asked.find)
 
 
-def _lines(found, show_all: bool) -> list[str]:
+def _lines(found, show_all: bool, *, is_clear: bool) -> list[str]:
+    """What they tell of the fault; ``is_clear``: a count told above them is clear already."""
     from tiles.cli.why_text import capital, labelled, wrap
 
     told = wrap(found.say)
@@ -183,7 +197,8 @@ def _lines(found, show_all: bool) -> list[str]:
     told += _set_apart(found, show_all) if found.sound else []
     if found.causes if show_all else _in_question(found.causes, found.defect):
         beside = " and how other glazes did beside them" if found.of_jar else " alone"
-        is_clear = any(each.is_firm for each in found.differences) and not found.is_too_few
+        is_firm = any(each.is_firm for each in found.differences) and not found.is_too_few
+        is_clear = is_clear or is_firm
         is_less = is_clear and not found.of_jar
         weighs_more = " (where the counts above are clear, trust those more)" if is_less else ""
         tiles = found.causes[0].tiles
