@@ -103,6 +103,25 @@ def test_retiring_keeps_the_tiles_and_restoring_takes_it_back(sample, tiles, sub
     assert shown(tiles, "M-41") == before
 
 
+def test_several_are_retired_at_once_all_or_none(sample, tiles):
+    assert_one_line_error(tiles("glaze", "retire", "pond green", "no such"), "'no such'")
+    assert row(tiles, "glaze", "pond green")["retired"] is False
+    ran = tiles("glaze", "retire", "pond green", "RAIN blue", "pond green")
+    told = "{} is retired; its tiles stay on record.\n"
+    assert ran.out == told.format("pond green") + told.format("rain blue")
+    assert tiles("glaze", "restore", "pond green", "rain blue").out.count("is in use.") == 2
+
+
+def test_the_list_of_glazes_tells_remarks_and_cautions_also_of_a_jar_on_no_tile(sample, tiles):
+    remark = ("--remark", "lead frit, lid lost", "--colour", "cadmium red")
+    assert tiles("glaze", "add", "ember", *remark).code == 0
+    held = {each["name"]: each["hazards"] for each in
+            json.loads(tiles("glaze", "list", "--json").out)}  # fmt: skip
+    assert (held["ember"], held["rain blue"]) == (["lead", "cadmium"], [])
+    (line,) = (each for each in tiles("glaze", "list").out.splitlines() if "ember" in each)
+    assert line.endswith("  0      no       lead + cadmium  lead frit, lid lost")
+
+
 @pytest.mark.parametrize("kind", ["body", "glaze", "firing", "kiln"])
 def test_a_name_very_like_one_on_record_is_told_when_it_is_added(fresh, tiles, kind):
     assert tiles(kind, "add", "heron blue").err == ""

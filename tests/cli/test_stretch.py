@@ -148,6 +148,17 @@ def test_words_in_a_note_are_found_whole_in_any_order_whatever_their_capitals(
     assert [row["mark"] for row in rows] == marks
 
 
+def test_words_that_stand_in_a_remark_and_not_on_a_tile_are_told_where_they_stand(classes, tiles):
+    assert tiles("glaze", "add", "old jar", "--remark", "Dried out; lid lost").code == 0
+    assert tiles("batch", "add", "pond", "May", "--note", "dried out in June").code == 0
+    assert tiles("find", "--note", "dried").err == (
+        "Noted 'dried'.\nNo such tile.\nElsewhere on record: 'dried' in remark of glaze old jar; "
+        "batch note of glaze pond. What is on tiles of it: 'tiles find --glaze \"old jar\"'.\n"
+    )
+    assert "Elsewhere" not in tiles("find", "--note", "7C").err
+    assert "Elsewhere" not in tiles("find", "--note", "dri").err
+
+
 def test_words_in_a_note_narrow_what_is_counted_and_are_said_with_it(classes, tiles):
     assert tiles("find", "--note", "7C").err.startswith("Noted '7C'.\n")
     assert tiles("palette", "--note", "7C").out.startswith("Noted '7C'.\n\n")

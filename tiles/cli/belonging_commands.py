@@ -20,6 +20,7 @@ _READERS = {
     "Kiln": "kiln_record",
 }
 _ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze", "Firing": "add_firing"}
+Names = Annotated[list[str], typer.Argument(help="One name, or several.")]
 MOST_TOLD = 8
 """Runs of marks told of a merge where a file names all."""
 
@@ -125,10 +126,12 @@ def add_common(
     can_retire: bool,
     learned: Callable[[str, str | None], dict],
     spoken: Callable[[dict], list[str]],
+    listed: Callable[[list[dict], str | None], None] | None = None,
 ) -> None:
     """Add list, show, rename, merge, remove and, where it makes sense, split, retire and restore.
 
     ``learned`` adds to what 'show' knows of one by its name and database; ``spoken`` says it.
+    ``listed`` adds to the rows of 'list'.
     """
 
     def list_all(
@@ -139,6 +142,8 @@ def add_common(
     ) -> None:
         """List those on record, with how many tiles each has."""
         found = _rows(table, db)
+        if listed:
+            listed(found, db)
         how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "may_go": True}
         output.rows(found, columns, empty="None yet.", **how)
 
@@ -217,13 +222,13 @@ def add_common(
 
         take_off(partial(store.remove, model=getattr(models, table), name=name), db, yes=yes)
 
-    def retire(name: str, db: common.Db = None) -> None:
-        """Mark it as no longer in use; its tiles and their name stay."""
-        _set_retired(table, name, True, db)
+    def retire(names: Names, db: common.Db = None) -> None:
+        """Mark it, or several, as no longer in use; the tiles and their names stay."""
+        _set_retired(table, names, True, db)
 
-    def restore(name: str, db: common.Db = None) -> None:
-        """Mark it as in use again."""
-        _set_retired(table, name, False, db)
+    def restore(names: Names, db: common.Db = None) -> None:
+        """Mark it, or several, as in use again."""
+        _set_retired(table, names, False, db)
 
     sub.command("list")(list_all)
     sub.command("show")(show)
@@ -267,12 +272,16 @@ def take_off(remove: Callable[..., str], db: str | None, *, yes: bool) -> None:
     print(f"{common.confirmed(write, yes=yes)} is off the record.")
 
 
-def _set_retired(table: str, name: str, is_retired: bool, db: str | None) -> None:
+def _set_retired(table: str, names: list[str], is_retired: bool, db: str | None) -> None:
+    """Of several all or none."""
     from tiles.records import models, store
 
+    model = getattr(models, table)
     with common.writing(db) as session:
-        row = store.retire(session, getattr(models, table), name, is_retired)
-    print(f"{row.name} is {'retired; its tiles stay on record' if is_retired else 'in use'}.")
+        rows = [store.retire(session, model, name, is_retired) for name in names]
+        told = [row.name for row in rows]
+    for name in dict.fromkeys(told):
+        print(f"{name} is {'retired; its tiles stay on record' if is_retired else 'in use'}.")
 
 
 def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:

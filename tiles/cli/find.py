@@ -8,7 +8,7 @@ import typer
 
 from tiles.cli import asked, caution, common, output, stretch
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, shell_word
 
 COLUMNS = {
     "mark": "mark",
@@ -182,6 +182,7 @@ def _read_table(session, search, listing: asked.Listing) -> _Answer:
     below += [_count(session, search, found)] if found else []
     below += _notes(session, search, shown)
     below += without_cone(session, search)
+    below += _in_remarks(session, search)
     below += caution.line(caution.held(session, caution.on_areas(shown)))
     empty = "No such tile." if found else _none(session, search)
     return _Answer(rows, empty, stretched(session, search, found), below)
@@ -210,6 +211,22 @@ def _notes(session, search, shown: list) -> list[str]:
         notes += (each.line for each in early_on_clays(session, shown, early))
         notes += unmet(shown, food_labels(session))
     return notes
+
+
+def _in_remarks(session, search) -> list[str]:
+    """Where else the words stand that were looked for in the notes on tiles."""
+    from tiles.queries.remarks import remarks_with
+    from tiles.records.spoken import some
+
+    found = remarks_with(session, search.note) if search.note else {}
+    if not found:
+        return []
+    told = "; ".join(f"{part} of {option} {some(names)}" for (option, part), names in found.items())
+    (option, _part), (name, *_rest) = next(iter(found.items()))
+    return [
+        f"Elsewhere on record: {search.note!r} in {told}. What is on tiles of it: "
+        f"'tiles find --{option} {shell_word(name)}'."
+    ]
 
 
 def stretched(session, search, found: list) -> str:

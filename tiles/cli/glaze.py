@@ -18,6 +18,8 @@ COLUMNS = {
     "food_label": "food label",
     "tiles": "tiles",
     "retired": "retired",
+    "hazards": "caution",
+    "remark": "remark",
 }
 
 _FIELDS = "finish colour maker supplied_as food_label remark kind role".split()
@@ -54,7 +56,13 @@ def add_to(app: typer.Typer) -> None:
     sub.command("add")(add)
     sub.command("change")(change)
     belonging_commands.add_common(
-        sub, "Glaze", COLUMNS, can_retire=True, learned=_handling, spoken=_spoken
+        sub,
+        "Glaze",
+        COLUMNS,
+        can_retire=True,
+        learned=_handling,
+        spoken=_spoken,
+        listed=_add_hazards,
     )
     app.add_typer(sub, name="glaze")
     batches = typer.Typer(
@@ -104,6 +112,14 @@ def _handling(name: str, db: str | None) -> dict:
         "cautions": [f"{each.hazard}: {each.handling}" for each in found],
         "reminder": REMINDER,
     }
+
+
+def _add_hazards(rows: list[dict], db: str | None) -> None:
+    """What the label, or the newest recipe, of each names: also of jars on no tile."""
+    with common.reading(db) as session:
+        known = caution.by_coat(session, [(row["name"], None) for row in rows])
+    for row in rows:
+        row["hazards"] = known.get((row["name"], None), [])
 
 
 def _spoken(found: dict) -> list[str]:
