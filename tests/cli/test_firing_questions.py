@@ -277,3 +277,25 @@ def test_a_target_far_on_the_other_side_of_a_tiles_own_cone_is_still_questioned(
 def test_a_target_that_its_witness_cones_gainsay_names_them_with_the_other_zero(slipped, tiles):
     ran = tiles("firing", "change", "W1", "--target-cone", "05")
     assert_one_line_error(ran, "witness cone 4", "slip, --witness-cone 04@top as well if")
+
+
+def test_a_second_firing_of_a_kiln_and_day_is_told_as_it_is_written_and_where_it_counts(
+    fresh, tiles
+):
+    """An electric kiln is not fired, cooled and fired again within a day (common practice)."""
+    assert tiles("kiln", "add", "K").code == 0
+    of_day = ("--kiln", "K", "--fired-on", "2026-03-12")
+    assert tiles("firing", "add", "F31", *of_day).err == ""
+    told = "firings 'the March one' and 'F31' are of one kiln and one day, 2026-03-12"
+    ran = tiles("firing", "add", "the March one", *of_day)
+    assert (ran.code, ran.out) == (0, "the March one is on record.\n")
+    merge = 'tiles firing merge "the March one" F31'
+    assert told in ran.err and merge in ran.err
+    assert tiles("firing", "change", "the March one", "--fired-on", "2026-03-13").err == ""
+    assert "counted twice" not in tiles("kiln", "show", "K").out
+    assert told in tiles("firing", "change", "the March one", "--fired-on", "2026-03-12").err
+    (pair,) = json.loads(tiles("kiln", "show", "K", "--json").out)["perhaps_one"]
+    assert (pair["firings"], pair["mend"]) == (["the March one", "F31"], merge)
+    shown = tiles("kiln", "show", "K").out
+    assert told in " ".join(shown.split())
+    assert shown.endswith(f" If they are one: {merge}\n")

@@ -188,18 +188,35 @@ def test_one_tile_of_a_load_far_outside_its_label_was_perhaps_in_another(sqlite_
     )  # fmt: skip
 
 
-def test_a_label_that_underfired_tiles_bear_out_is_not_doubtful(sqlite_database):
+@pytest.mark.parametrize("firings", [(G1, G2), (G1, G1)])
+def test_of_a_label_that_underfired_tiles_bear_out_it_is_told_to_keep_it_out_of_such_loads(
+    sqlite_database, firings
+):
     grey = {"name": "storm grey", "cone_low": "5", "cone_high": "6"}
     seen = [{"inspected_on": "2026-10-18", "defects": [{"defect": "underfired"}]}]
     ponds = [tile(f"T-0{n}", POND, firing) for n, firing in enumerate((G1, G1, G1, G2, G2, G2))]
-    cool = [tile("U-01", grey, G1, inspections=seen), tile("U-02", grey, G2, inspections=seen)]
-    assert told(sqlite_database, *ponds, *cool) == []
+    cool = [tile(f"U-0{n}", grey, each, inspections=seen) for n, each in enumerate(firings)]
+    untold = tile("U-09", grey, G2)
+    ((marks, said, mend),) = told(sqlite_database, *ponds, *cool, untold)
+    assert (sorted(marks), mend) == (
+        ["U-00", "U-01", "U-09"], 'tiles glaze retire "storm grey"',
+    )  # fmt: skip
+    assert said == (
+        "glaze 'storm grey' is for cone 5 to 6 and was fired at cone 05: 2 of 2 looked at "
+        "are underfired, as the label says. Keep it out of such loads."
+    )
     sound = [
         tile(f"U-0{n}", grey, G2, inspections=[{"inspected_on": "2026-10-18"}]) for n in (3, 4)
     ]
     ((marks, said, mend),) = told(sqlite_database, *sound)
     assert mend == 'tiles glaze change "storm grey" --cones LOW-HIGH'
-    assert said.startswith(f"{marks[0]}: ") and said.endswith("3 more tiles, of other firings too.")
+    assert said.startswith(f"{marks[0]}: ") and said.endswith("4 more tiles, of other firings too.")
+
+
+def test_a_retired_glaze_that_its_label_keeps_out_of_such_loads_is_not_told(sqlite_database):
+    grey = {"name": "storm grey", "cone_low": "5", "cone_high": "6", "is_retired": True}
+    seen = [{"inspected_on": "2026-10-18", "defects": [{"defect": "underfired"}]}]
+    assert told(sqlite_database, tile("U-01", grey, inspections=seen), tile("T-01", POND)) == []
 
 
 def test_each_command_mends_what_is_doubtful_of_all_its_tiles(sqlite_database):
@@ -254,3 +271,65 @@ def test_the_newest_come_first_and_those_without_a_day_last(sqlite_database):
         for mark, day in days.items()
     ]
     assert [marks for marks, *_ in told(sqlite_database, *tiles)] == [["T-02"], ["T-01"], ["T-03"]]
+
+
+KILN_DAY = G1 | {"name": "12 March", "fired_on": "2026-03-12", "witness_cones": [{"cone": "05"}]}
+
+
+@pytest.mark.parametrize(
+    ("other", "is_told"),
+    [
+        ({"name": "F31"}, True),
+        ({"name": "F31", "target_cone": None, "witness_cones": [{"cone": "04", "shelf": "top"}]},
+         True),
+        ({"name": "F31", "target_cone": "04", "witness_cones": []}, False),
+        ({"name": "F31", "witness_cones": [{"cone": "04"}]}, False),
+        ({"name": "F31", "fired_on": "2026-03-13"}, False),
+        ({"name": "F31", "fired_on": None}, False),
+        ({"name": "F31", "kiln": "test kiln"}, False),
+        ({"name": "F31", "kiln": None}, False),
+        ({"name": "12 March b"}, True),
+    ],
+)  # fmt: skip
+def test_two_firings_of_one_kiln_and_day_are_one_unless_they_tell_different_things(
+    sqlite_database, other, is_told
+):
+    tiles = [tile("T-01", firing=KILN_DAY), tile("T-03", firing=KILN_DAY)]
+    found = told(sqlite_database, *tiles, tile("T-02", firing=KILN_DAY | other))
+    assert bool(found) is is_told
+    if is_told:
+        ((marks, said, mend),) = found
+        assert (sorted(marks), mend) == (
+            ["T-01", "T-02", "T-03"],
+            shell_line(["tiles", "firing", "merge", other["name"], "12 March"]),
+        )
+        assert "one kiln and one day, 2026-03-12" in said
+        assert told(sqlite_database, search=Search(firing="12 March")) == [
+            (["T-01", "T-03"], said, mend)
+        ]
+
+
+@pytest.mark.parametrize(
+    "names",
+    [("12 March load 1", "12 March load 2"), ("test a 12.3. am", "12.3. pm"), ("12-3 a", "12-3 b")],
+)
+def test_names_that_tell_two_loads_of_a_day_are_not_doubted(sqlite_database, names):
+    firings = [KILN_DAY | {"name": name} for name in names]
+    assert (
+        told(sqlite_database, tile("T-01", firing=firings[0]), tile("T-02", firing=firings[1]))
+        == []
+    )
+
+
+def test_a_kiln_that_is_fired_twice_a_day_now_and_then_is_not_doubted(sqlite_database):
+    def pair(day):
+        names = (f"raku {word} {day}" for word in ("north", "south"))
+        fired = [KILN_DAY | {"name": name, "fired_on": f"2026-03-{day}"} for name in names]
+        return [tile(f"T-{day}{at}", firing=each) for at, each in enumerate(fired, start=3)]
+
+    assert len(told(sqlite_database, *pair(12), *pair(19))) == 2
+    assert told(sqlite_database, *pair(26)) == []
+    third = tile("U-01", firing=G1 | {"name": "pit east", "kiln": "pit"})
+    more = [tile(f"U-0{n}", firing=third["firing"] | {"name": each})
+            for n, each in enumerate(("pit west", "pit north"), start=2)]  # fmt: skip
+    assert told(sqlite_database, third, *more) == []

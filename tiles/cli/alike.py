@@ -1,6 +1,7 @@
 """Which new names and marks to check for a slip of the pen, and how to put one right."""
 
 from collections.abc import Collection
+from datetime import date
 from pathlib import Path
 
 from tiles.cli import common
@@ -40,9 +41,19 @@ def said_of(each) -> str:
     """What two names have to do with each other, in a sentence."""
     if each.since:
         return f"{each.noun} {each.name!r} is what {each.like!r} was called until {each.since}."
+    if each.day:
+        return said_of_one_day(each.name, each.like, each.day)
     if each.is_asked:
         return f"is {each.noun} {each.name!r} the same as {each.like!r}?"
     return f"{each.noun} {each.name!r} is very like {each.like!r}."
+
+
+def said_of_one_day(name: str, like: str, day: date) -> str:
+    """What two firings have to do with each other that are probably one."""
+    return (
+        f"firings {name!r} and {like!r} are of one kiln and one day, {day}: one firing, or a slip "
+        "of the day?"
+    )
 
 
 def _one_after_another(pairs: list) -> list:

@@ -12,19 +12,22 @@ from tiles.cli.alike import LOOKS, said_of
 from tiles.cli.marks import runs
 from tiles.errors import shell_line
 
+SLIP = "it was a slip"
+
 
 @dataclass(frozen=True)
 class Doubt:
     """Something doubtful, said once of all tiles that it is true of, the newest of them first.
 
-    ``mend`` is the command that puts it right if it was a slip; what only a person knows stands in
-    it in capitals, as CONE.
+    ``mend`` is the command that puts it right if what ``mend_if`` says is so; what only a person
+    knows stands in it in capitals, as CONE.
     """
 
     marks: list[str]
     said: str
     mend: str
     day: date | None = None
+    mend_if: str = SLIP
 
 
 def doubts(session, records: list) -> list[Doubt]:
@@ -40,8 +43,8 @@ def doubts(session, records: list) -> list[Doubt]:
     found = []
     for mend, told in by_mend.items():
         marks = sorted({mark for each in told for mark in each.marks}, key=place.__getitem__)
-        said = max(told, key=lambda each: len(each.marks)).said
-        found.append(Doubt(marks, said, mend, days[marks[0]]))
+        most = max(told, key=lambda each: len(each.marks))
+        found.append(Doubt(marks, most.said, mend, days[marks[0]], most.mend_if))
     return sorted(found, key=lambda each: place[each.marks[0]])
 
 
@@ -96,10 +99,10 @@ def _of_names(session, records: list) -> Iterator[Doubt]:
         for record in (records if found else ())
     ]
     for each in found:
-        marks = [mark for mark, names in named if each.name in names[each.noun]]
-        if marks:
+        of = {each.name, each.like} if each.day else {each.name}
+        if marks := [mark for mark, names in named if of & names[each.noun]]:
             mend = shell_line([*command_of(each.noun).split(), "merge", each.name, each.like])
-            yield Doubt(marks, said_of(each), mend)
+            yield Doubt(marks, said_of(each), mend, mend_if="they are one" if each.day else SLIP)
 
 
 def _of_shelves(session, records: list) -> Iterator[Doubt]:

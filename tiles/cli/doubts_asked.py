@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 
 from tiles.cli.doubts import Doubt
+from tiles.cli.doubts_labels import borne_out, labels, of_right_labels
 from tiles.cli.marks import runs
 from tiles.cli.prose import counted
 from tiles.errors import Questioned, shell_line
@@ -132,6 +133,10 @@ def _of_cones(records: list, asked: list[tuple]) -> Iterator[Doubt]:
     from tiles.records.answered import beyond
     from tiles.records.lost_zeros import tells_low_from_mid
 
+    right = borne_out(asked)
+    yield from of_right_labels(right)
+    proved = [each for told in right.values() for each in told]
+    asked = [each for each in asked if each not in proved]
     tell = filter(tells_low_from_mid, records)  # of the others no cone would be doubtful
     held = Counter(place for record in tell for place in _places(record).values())
     far = Counter(place for place, _mark in {(_place(*told), told[0].mark) for told in asked})
@@ -155,8 +160,7 @@ def _of_cones(records: list, asked: list[tuple]) -> Iterator[Doubt]:
         if cause in wrong:
             yield Doubt(marks, told[0][1], shell_line(["tiles", *_mend_of_place(told)]))
         elif label := _label_of_many(told):
-            if not _came_as_labelled(told):
-                yield Doubt(marks, _of_many(told), shell_line(["tiles", *label]))
+            yield Doubt(marks, _of_many(told), shell_line(["tiles", *label]))
         else:
             yield Doubt(marks, told[0][1], shell_line(["tiles", *_mend_of_tiles(told)]))
 
@@ -269,27 +273,9 @@ def _of_many(told: list[tuple]) -> str:
     return f"{told[0][0].mark}: {told[0][1]} As far beyond it: {more}, of other firings too."
 
 
-def _came_as_labelled(told: list[tuple]) -> bool:
-    """Whether most of what came too cool for its label was seen to be underfired: it is right."""
-    from tiles.records.derived import shows
-
-    seen = [
-        any(shows(record, area, "underfired") for area in record.areas)
-        for record, said in told
-        if record.inspections and "far below" in said
-    ]
-    return sum(seen) > len(seen) / 2
-
-
 def _label(told: tuple) -> list[str] | None:
     """The command that changes the label a question is about; None where it names none."""
-    record, said = told
-    glazes = {layer.glaze.name for area in record.areas for layer in area.layers}
-    for command, what, names in (("glaze", "glaze", glazes), ("body", "body", {record.body.name})):
-        for name in names:
-            if f"for {what} {name!r}" in said or f"and {what} {name!r}" in said:
-                return [command, "change", name]
-    return None
+    return next(([what, "change", name] for what, name in labels(told)), None)
 
 
 def _meant(record, own: str) -> str:

@@ -3,7 +3,7 @@
 from tiles.cli import asked, common, output
 from tiles.cli.prose import counted, wrap
 
-KEYS = ("marks", "day", "doubt", "mend")
+KEYS = ("marks", "day", "doubt", "mend_if", "mend")
 
 
 def show_doubtful(search, listing: asked.Listing) -> None:
@@ -16,7 +16,8 @@ def show_doubtful(search, listing: asked.Listing) -> None:
     with common.reading(listing.db) as session:
         records = records_of(session, search)
         found = doubts(session, records)
-    rows = [dict(zip(KEYS, (x.marks, x.day, x.said, x.mend), strict=True)) for x in found]
+    told = [(x.marks, x.day, x.said, x.mend_if, x.mend) for x in found]
+    rows = [dict(zip(KEYS, each, strict=True)) for each in told]
     if not listing.is_table:
         output.rows(rows, {}, **how, empty="", limit=limit, keys=KEYS)
         return
@@ -41,4 +42,4 @@ def _tell(doubt) -> None:
     day = f" ({doubt.day})" if doubt.day else ""
     marks = some(runs(doubt.marks), 4)
     print("\n".join(wrap(f"{marks}{day}: {doubt.said}", "  ")))
-    print(with_db(f"  If it was a slip: {doubt.mend}"))
+    print(with_db(f"  If {doubt.mend_if}: {doubt.mend}"))

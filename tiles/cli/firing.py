@@ -1,12 +1,13 @@
 """``tiles firing`` and ``tiles kiln``."""
 
 import re
+from collections import Counter
 from typing import Annotated, NamedTuple
 
 import typer
 
 from tiles.cli import alike, belonging_commands, common, notices
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, shell_line
 
 _OFF = re.compile(r"\s*@\s*\S")
 
@@ -113,6 +114,8 @@ def change(
         belonging_commands.change("Firing", name, values, db, yes=yes)
         if target_cone:
             notices.tell_own_cones(_records_in(name, db))
+        if kiln or fired_on:
+            _tell_twice(name, db)
         return
     values["witness_cones"] = read = _Read.of(witness_cone)
     before, gone = _read(name, db), []
@@ -127,6 +130,15 @@ def change(
     tell_gone(gone)
     _tell_read(_read(name, db), before, was_asked=not yes)
     _tell_cones(name, db)
+    if kiln or fired_on:
+        _tell_twice(name, db)
+
+
+def _tell_twice(name: str, db: str | None) -> None:
+    """Where another firing of its kiln and day is on record: the two are one, most often."""
+    with common.reading(db) as session:
+        like = belonging_commands.very_like(session, "Firing", name)
+    alike.tell([each for each in like if each.day])
 
 
 def tell_gone(cones: list) -> None:
@@ -239,10 +251,15 @@ def _kiln_habit(name: str, db: str | None) -> dict:
         shelf_misses,
         told_by_period,
     )
+    from tiles.records.one_firing import firings_twice
+    from tiles.records.words import same_name
 
     with common.reading(db) as session:
         named = store.find(session, models.Kiln, name).name
     records, firings = all_records(db), all_firings(db)
+    of_kiln = {each.name for each in firings if same_name(each.kiln, named)}
+    held = (each for record in records for each in (record.firing, record.bisque_firing) if each)
+    tiles = Counter(each.name for each in held)
     habit, why_none = habit_or_why_none(named, records, firings)
     by_period = told_by_period(named, records, firings)
     since = by_period[0][0].since if by_period else None
@@ -264,6 +281,13 @@ def _kiln_habit(name: str, db: str | None) -> dict:
             {"since": each.since, "until": each.until, "firings_read": len(each.read), "say": say}
             for each, say in by_period
         ],
+        "perhaps_one": [
+            {"firings": [one, other], "fired_on": day,
+             "say": alike.said_of_one_day(one, other, day),
+             "mend": shell_line(["tiles", "firing", "merge", one, other])}
+            for one, other, day in firings_twice(firings, tiles)
+            if one in of_kiln
+        ],
     }  # fmt: skip
 
 
@@ -271,11 +295,25 @@ def _spoken(learned: dict) -> list[str]:
     from tiles.cli.output import LABEL
     from tiles.cli.prose import beside
 
+    twice = _spoken_twice(learned["perhaps_one"])
     if learned["periods"]:
-        return _spoken_periods([each["say"] for each in learned["periods"]])
+        return _spoken_periods([each["say"] for each in learned["periods"]]) + twice
     told = [each["say"] for each in (learned["habit"], *learned["shelves"]) if each]
     said = [*told, learned["habit_untold"]] if learned["habit_untold"] else told
-    return beside(f"{'from your tiles':<{LABEL}} ", "; ".join(said))
+    return beside(f"{'from your tiles':<{LABEL}} ", "; ".join(said)) + twice
+
+
+def _spoken_twice(pairs: list[dict]) -> list[str]:
+    """Firings that count as two in the lines above, and are one perhaps, with the command."""
+    from tiles.cli.output import LABEL
+    from tiles.cli.prose import beside
+    from tiles.cli.same_db import with_db
+
+    lines = []
+    for each in pairs:
+        lines += beside(f"{'counted twice?':<{LABEL}} ", each["say"])
+        lines.append(with_db(f"{'':<{LABEL}} If they are one: {each['mend']}"))
+    return lines
 
 
 def _spoken_periods(told: list[str]) -> list[str]:

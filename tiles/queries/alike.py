@@ -11,10 +11,11 @@ from sqlalchemy.orm import Session
 
 from tiles.queries.reworded import NUMBERS, begun, reworded, within, words_in
 from tiles.queries.summaries import with_tile_counts
-from tiles.records import models
+from tiles.records import models, reading
 from tiles.records.forms import TileRecord
 from tiles.records.layered import layers_in
 from tiles.records.notices import lacks_cone
+from tiles.records.one_firing import firings_twice
 from tiles.records.store import former
 from tiles.records.store.belongings import noun
 from tiles.records.store.named import Added
@@ -38,6 +39,8 @@ class Alike:
     """Perhaps two things (one name and more words, or its words in another order): not told."""
     since: date | None = None
     """Not like it, but what that was called until this day."""
+    day: date | None = None
+    """Not like it, but a firing of the same kiln on this day."""
 
 
 def names_alike(
@@ -54,7 +57,8 @@ def names_alike(
     its place. Of two that are both new, or both old, the one with fewer tiles is named first. Names
     with other numbers in them are a series (F12, F13), never a slip. Last come those of the same
     words in another order or with other zeros, then clays and glazes whose name is another one's
-    beginning, or just added within another one's, and no third one's: those are a family.
+    beginning, or just added within another one's, and no third one's: those are a family. Firings
+    of one kiln and one day come with the very like (`firings_twice`).
 
     ``is_whole``: it is asked of all that stands on record, so that what counts of a name just added
     alone counts of each: its words within another one's, and that something was called so before.
@@ -88,6 +92,11 @@ def names_alike(
             if is_asked and model is models.Glaze and any(layers_in(x, known) for x in pair):
                 continue  # of two layers none is the same as both
             (asked if is_asked else found).append(Alike(noun(model), *in_order, is_asked))
+        if model is models.Firing:
+            firings = [reading.firing_record(row) for row, _count in rows]
+            for name, like, day in firings_twice(firings, tiles, just_added):
+                if not new.isdisjoint((name, like)) and frozenset((name, like)) not in seen:
+                    found.append(Alike(noun(model), name, like, day=day))
     return found + asked
 
 
