@@ -333,3 +333,22 @@ def test_a_kiln_that_is_fired_twice_a_day_now_and_then_is_not_doubted(sqlite_dat
     more = [tile(f"U-0{n}", firing=third["firing"] | {"name": each})
             for n, each in enumerate(("pit west", "pit north"), start=2)]  # fmt: skip
     assert told(sqlite_database, third, *more) == []
+
+
+def test_looks_of_one_person_that_found_nothing_are_one_doubt_judged_over_the_whole_record(
+    sqlite_database,
+):
+    crawled, clean = {"defects": [{"defect": "crawling"}]}, {"note": "looked by Ann"}
+    seen = [clean] * 4 + [crawled] * 5 + [{}] * 3
+    tiles = [
+        tile(f"{load}-{at:02}", firing=G1 | {"name": load, "fired_on": None},
+             inspections=[{"inspected_on": "2026-10-18"} | look])
+        for load in ("AX", "BY", "CZ")
+        for at, look in enumerate(seen, start=10)
+    ]  # fmt: skip
+    ((marks, said, mend),) = told(sqlite_database, *tiles)
+    assert (len(marks), mend) == (12, 'tiles find --note "looked by Ann"')
+    assert "all 12 tiles noted 'looked by Ann'" in said
+    assert "of 24 others of the same loads 15 show a fault" in said
+    of_load = told(sqlite_database, search=Search(firing="BY"))
+    assert of_load == [([f"BY-{at}" for at in range(10, 14)], said, mend)]

@@ -1,6 +1,7 @@
 """What is doubtful of tiles on record: what was told or asked once, as they were stored.
 
-Each is judged by what `log` and `import` call, over the whole record.
+Each is judged by what `log` and `import` call, over the whole record, but for looks of one person
+that found nothing: that shows only there.
 """
 
 from collections import Counter
@@ -50,6 +51,7 @@ def doubts(session, records: list) -> list[Doubt]:
 
 def _found(session, records: list) -> Iterator[Doubt]:
     from tiles.cli.doubts_asked import of_firings, of_tiles
+    from tiles.cli.doubts_looks import of_lookers
 
     yield from _of_marks(session, records)
     yield from _of_names(session, records)
@@ -58,6 +60,7 @@ def _found(session, records: list) -> Iterator[Doubt]:
     yield from _of_own_words(records)
     yield from of_firings(session, records)
     yield from of_tiles(records)
+    yield from of_lookers(session, records)
 
 
 def _of_marks(session, records: list) -> Iterator[Doubt]:

@@ -3,6 +3,11 @@
 from tiles.cli import asked, common, output
 from tiles.cli.prose import counted, wrap
 
+_LOOKED_FOR = (
+    "Looked for: marks, names and shelves much alike; cones far from label, target or witness; two "
+    "firings of a kiln on one day; odd coats, layers and trials; looks that disagree, or all of "
+    "one person that found nothing; words in place of a fault."
+)
 KEYS = ("marks", "day", "doubt", "mend_if", "mend")
 
 
@@ -23,7 +28,8 @@ def show_doubtful(search, listing: asked.Listing) -> None:
         return
     if not found:
         of = counted(len(records), "tile")
-        common.talk(f"Nothing is doubtful on {of}." if records else "No such tile.")
+        told = wrap(f"Nothing is doubtful on {of}. {_LOOKED_FOR}")
+        common.talk("\n".join(told) if records else "No such tile.")
         return
     for each in found[:limit]:
         _tell(each)
