@@ -176,6 +176,16 @@ def test_a_tile_with_areas_is_forecast_area_by_area(sample, tiles):
     assert [each["area"] for each in areas] == [1, 2]
 
 
+def test_three_areas_fit_a_screen_and_what_is_true_of_all_is_said_once(sample, tiles, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    lines = tiles("forecast", "M-102").out.splitlines()
+    told = " ".join(" ".join(lines).split())
+    assert len(lines) <= 30 and sum(f"M-102, area {at}: " in told for at in (1, 2, 3)) == 3
+    assert told.count("other faults can come too") == 1
+    assert "No forecast shows that a glaze is safe for food." in told
+    assert told.count("crawling 1 in ") == told.count("; in general 1 in ") == 3
+
+
 def test_what_was_never_met_is_said(sample, tiles):
     usual = found(tiles, *PLANNED, "--thickness-mm", "0.9")["areas"][0]
     odd = found(tiles, *PLANNED, "--thickness-mm", "4")["areas"][0]
