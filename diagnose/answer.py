@@ -139,5 +139,6 @@ class Diagnosis:
             "sister": self.case.sister or None,
             "since": self.case.since or None,
             "all_glazes": told.say if (told := self.case.studio or self.case.load) else None,
+            "together": self.case.together or None,
             "leaching": self.leaching or None,
         }

@@ -46,7 +46,8 @@ class Case:
     on others, ``firing`` how those of its glaze did in its firing, ``since`` since when it comes
     more often there; ``off_shelves`` are those of its kiln that mostly miss the cone it is set for.
     ``studio`` counts tiles of all glazes, where asked, ``load`` those of its firing where that
-    failed as a whole; ``count_of`` is what both were asked of.
+    failed as a whole; ``count_of`` is what both were asked of; ``together`` says which two facts
+    together set its glaze's failing tiles apart.
     """
 
     record: "TileRecord"
@@ -68,6 +69,7 @@ class Case:
     off_shelves: frozenset[str] = frozenset()
     studio: "OfStudio | None" = None
     load: "OfStudio | None" = None
+    together: str = ""
     count_of: "CountOf | None" = field(default=None, repr=False, compare=False)
 
     def goes_to(self, shelf: str) -> bool:

@@ -93,11 +93,12 @@ def _refuse_for_one(mark: str | None, noted: asked.Noted, *, ask: bool, arithmet
 def _tell(
     mark: str, defect: str | None, *, show_all: bool, arithmetic: bool, as_json: bool, db
 ) -> None:
+    from diagnose.comparing.of_glaze import with_pairs
     from tiles.cli.studio import failures_only, others, over_all, why_beside_all
 
     record = _fetch(mark, db)
     own = others(record, db)
-    diagnoses = why_beside_all(record, defect, own, over_all(db))
+    diagnoses = with_pairs(why_beside_all(record, defect, own, over_all(db)), own)
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return

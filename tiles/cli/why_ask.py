@@ -24,6 +24,7 @@ def ask_and_tell(
     mark: str, defect: str | None, *, show_all: bool, yes: bool, as_json: bool, db: str | None
 ) -> None:
     """Ask, show how the field moves, answer, and keep the answers if wished."""
+    from diagnose.comparing.of_glaze import with_pairs
     from diagnose.report import why as explain
     from tiles.cli.record import fetch
     from tiles.cli.studio import failures_only, others, over_all, why_beside_all
@@ -40,7 +41,8 @@ def ask_and_tell(
     given, not_known = _ask_all(case, own)
     told = _with_answers(case.record, case.area_number, given) if given else record
     how = {"show_all": show_all, "not_known": not_known, "note": failures_only([record, *own], db)}
-    answer = why_screen.lines(told, why_beside_all(told, defect, own, count_of), **how)
+    found = with_pairs(why_beside_all(told, defect, own, count_of), own)
+    answer = why_screen.lines(told, found, **how)
     print("\n".join(["", *answer]))
     if given:
         _offer_to_keep(case, given, yes=yes, db=db)

@@ -42,6 +42,7 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
     for each in diagnosis.case.twins:
         told += wrap(with_what_it_tells(diagnosis.case, each).in_full)
     told += wrap(diagnosis.case.since) if diagnosis.case.since else []
+    told += wrap(diagnosis.case.together) if diagnosis.case.together else []
     told += wrap(of_all_glazes(diagnosis.case)) if diagnosis.case.studio else []
     if not has_suspect(diagnosis):
         known = f"All causes known: tiles rules {shell_word(diagnosis.defect)}"

@@ -249,12 +249,13 @@ def _of_first(
     alike = alike[: detail.twins]
     tests = first.tests[: detail.tests] if is_told else []
     tests = not_counted(tests, [*own, *alike], answer)
+    together = [diagnosis.case.together][: detail.own] if diagnosis.case.together else []
     parts = (
         ("for", not_said(first.for_, lead)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
         ("twins", not_tested(alike, tests)),
-        ("your tiles", not_tested(own, tests)),
+        ("your tiles", [*not_tested(own, tests), *together]),
         ("since when", [diagnosis.case.since][: detail.own] if diagnosis.case.since else []),
         ("trials", _trials(diagnosis)[: detail.trials]),
         ("to find out", open_[: detail.questions]),

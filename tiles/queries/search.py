@@ -1,6 +1,5 @@
 """Which areas of which tiles: one :class:`Search`, one select statement, one row per area."""
 
-import re
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -13,6 +12,7 @@ from tiles.queries.clued import clue_is
 from tiles.queries.days import day, day_within
 from tiles.queries.written import mark_is, note_has
 from tiles.records import forms, models, reading, words
+from tiles.records.mark_looks import natural_key
 
 
 @dataclass(frozen=True)
@@ -100,12 +100,6 @@ class Found:
             "other_words": self.other_words,
             "clean": self.clean,
         }
-
-
-def natural_key(mark: str) -> list:
-    """Sorts M-9 before M-10."""
-    parts = re.split(r"(\d+)", mark.casefold())
-    return [(0, int(part), "") if part.isdecimal() else (1, 0, part) for part in parts]
 
 
 def run(session: Session, search: Search) -> list[Found]:

@@ -19,6 +19,12 @@ _DIGITS_AND_LETTERS = re.compile(r"(?:(?<![^\W_])|(?=\d))(?=\D*\d)[\doOlI]{1,18}
 LETTERS_FOR_DIGITS = str.maketrans("oOlI", "0011")
 
 
+def natural_key(mark: str) -> list:
+    """Sorts M-9 before M-10."""
+    parts = re.split(r"(\d+)", mark.casefold())
+    return [(0, int(part), "") if part.isdecimal() else (1, 0, part) for part in parts]
+
+
 def look_key(mark: str) -> str:
     """What a mark looks like on the back of a tile: blanks, dashes and alphabets tell none apart.
 

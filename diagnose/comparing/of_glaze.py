@@ -1,0 +1,64 @@
+"""Two facts together that set the failing tiles of a glaze apart, where a tile has both."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from diagnose.comparing.comparison_words import by_luck
+from diagnose.comparing.counted import DAY, Counted
+from diagnose.comparing.over_tiles import TOO_FEW, compared
+from diagnose.comparing.set_apart import ASKED_FIRST, differences
+from diagnose.comparing.set_apart_pairs import Pair, together
+from diagnose.wording import sentence
+from tiles.records.mark_looks import natural_key
+
+if TYPE_CHECKING:
+    from diagnose.answer import Diagnosis
+    from diagnose.case import Case
+    from tiles.records.forms import TileRecord
+
+
+def with_pairs(
+    diagnoses: "Sequence[Diagnosis]", others: "Sequence[TileRecord]"
+) -> "list[Diagnosis]":
+    """Each diagnosis with what two facts together tell of its glaze, as `tiles why --glaze` does.
+
+    Parameters
+    ----------
+    diagnoses : sequence of Diagnosis
+        Of one tile, weighed with own tiles.
+    others : sequence of TileRecord
+        Own tiles, those of its glaze among them.
+    """
+    return [
+        replace(each, case=replace(each.case, together=pair_of(each.case, others)))
+        if not each.instead_of
+        else each
+        for each in diagnoses
+    ]
+
+
+def pair_of(case: "Case", others: "Sequence[TileRecord]") -> str:
+    """The two facts with their counts, in words; "" where none tell, or the tile lacks one."""
+    if case.own is None or case.area is None:
+        return ""
+    glaze, defect = case.own.glaze, case.defect
+    # In the order of a search: the failures that are dealt out are then those of --glaze.
+    every = sorted([case.record, *others], key=lambda each: natural_key(each.mark))
+    areas, with_early, _ = compared(every, glaze, defect)
+    failed = sum(each.failed for each in areas)
+    if min(failed, len(areas) - failed) < TOO_FEW:
+        return ""
+    found = differences(areas, defect, ASKED_FIRST, with_early)
+    clear = next((each for each in found if each.is_firm and each.name != DAY), None)
+    pair = together(areas, ASKED_FIRST, defect, clear)
+    values = Counted(case.record, case.area, True, glaze).values
+    if pair is None or not all(each.has(values) for each in pair.sides):
+        return ""
+    is_sure = not with_early or together(with_early, ASKED_FIRST, defect, clear)
+    return _said(pair) if is_sure else ""
+
+
+def _said(pair: Pair) -> str:
+    both = " and ".join(side.said for side in pair.sides)
+    return sentence(f"{both}: {pair.counts} ({by_luck(pair.chance, '')})")

@@ -1,0 +1,51 @@
+"""What two facts together tell of a glaze reaches the screen of a tile that has both."""
+
+import pytest
+
+from diagnose.comparing.of_glaze import with_pairs
+from diagnose.comparing.over_tiles import over_tiles
+from diagnose.report import why
+from tests.unit.diagnose.test_comparison import tile
+from tiles.cli.why_screen import lines
+
+CLEAR = {"name": "dew", "kind": "jar", "role": "glaze", "finish": "clear"}
+
+
+def coated(number, failed, coats, bag):
+    layer = {"glaze": CLEAR, "coats": coats, "batch": {"name": bag}}
+    return tile(number, defects=["cloudiness"] * failed, areas=[{"number": 1, "layers": [layer]}])
+
+
+def bag_7():
+    """Bag 7 is cloudy where it is thick, the other bags are clear whatever the coats."""
+    bags = [("bag 7", 3, 6), ("bag 7", 2, 8), ("bag 1", 3, 8), ("bag 1", 2, 8)]
+    made = [(bag, coats) for bag, coats, many in bags for _ in range(many)]
+    return [coated(n, n < 6, coats, bag) for n, (bag, coats) in enumerate(made)]
+
+
+def asked(at, records):
+    others = [each for n, each in enumerate(records) if n != at]
+    (found,) = with_pairs(why(records[at], "cloudiness", others), others)
+    return found
+
+
+@pytest.mark.parametrize("at", [0, 5])
+def test_the_bag_is_named_with_the_coats_as_it_is_over_all_tiles_of_the_glaze(at):
+    records = bag_7()
+    told = "with batch bag 7: 6 of 6 tiles came out cloudy; all others: 0 of 24"
+    assert told in over_tiles(records, "dew", "cloudiness").together
+    found = asked(at, records)
+    assert told in found.as_dict()["together"]
+    screen = " ".join(" ".join(lines(records[at], [found])).split())
+    assert told in screen
+
+
+def test_a_tile_that_lacks_one_of_the_two_is_told_nothing_of_them():
+    records = [*bag_7(), coated(50, True, 2, "bag 1")]
+    assert over_tiles(records, "dew", "cloudiness").together
+    assert asked(len(records) - 1, records).as_dict()["together"] is None
+
+
+def test_with_too_few_of_either_nothing_is_told():
+    records = bag_7()
+    assert asked(0, [records[0], *records[6:]]).as_dict()["together"] is None
