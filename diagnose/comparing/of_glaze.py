@@ -45,7 +45,8 @@ def pair_of(case: "Case", others: "Sequence[TileRecord]") -> str:
     glaze, defect = case.own.glaze, case.defect
     # In the order of a search: the failures that are dealt out are then those of --glaze.
     every = sorted([case.record, *others], key=lambda each: natural_key(each.mark))
-    areas, with_early, _ = compared(every, glaze, defect)
+    asked = compared(every, glaze, defect)
+    areas, with_early = asked.areas, asked.with_early
     failed = sum(each.failed for each in areas)
     if min(failed, len(areas) - failed) < TOO_FEW:
         return ""
@@ -56,9 +57,9 @@ def pair_of(case: "Case", others: "Sequence[TileRecord]") -> str:
     if pair is None or not all(each.has(values) for each in pair.sides):
         return ""
     is_sure = not with_early or together(with_early, ASKED_FIRST, defect, clear)
-    return _said(pair) if is_sure else ""
+    return _said(pair, asked.when) if is_sure else ""
 
 
-def _said(pair: Pair) -> str:
+def _said(pair: Pair, when: str) -> str:
     both = " and ".join(side.said for side in pair.sides)
-    return sentence(f"{both}: {pair.counts} ({by_luck(pair.chance, '')})")
+    return sentence(f"{both}: {pair.counts} ({by_luck(pair.chance, '')}){when}")

@@ -36,12 +36,12 @@ def of_stretch(
     glaze, defect : str or None, str
         As `over_tiles`.
     """
-    areas, with_early, _ = compared(records, glaze, defect)
-    sides = _sides(areas, marks)
+    asked = compared(records, glaze, defect)
+    sides = _sides(asked.areas, marks)
     (failed, many), (others_failed, others) = sides.tiles
     if not many or not others or not failed + others_failed:
         return "", False
-    chance = max(each.p_value for each in (sides, _sides(with_early or areas, marks)))
+    chance = max(each.p_value for each in (sides, _sides(asked.with_early or asked.areas, marks)))
     is_more = failed * others > others_failed * many
     firings = {each.record.firing.name for each in sides.here if each.record.firing}
     is_one = len(firings) == 1 and all(each.record.firing for each in sides.here)
@@ -50,7 +50,7 @@ def of_stretch(
     tiles = "tile" if many == 1 else "tiles"
     told = (
         f"{failed} of these {many} {tiles}{which} {DID.get(defect, 'failed')}; of {others} fired "
-        f"before or after, {others_failed} ({luck})."
+        f"before or after, {others_failed} ({luck}){asked.when}."
     )
     is_clear = is_more and chance < CLEAR
     return f"{told} {TO_ASK}" if is_clear else told, is_clear

@@ -136,14 +136,9 @@ def clear_counts(records: "Sequence[TileRecord]", defect: str) -> Clear:
     told = [each for each in told if not any(of.name in _OF_THE_GLAZE for of in each.sides)][:1]
     loads = (_of_one(areas, each, defect) for each in firm if each.name == LOAD)
     load = next((each for each in loads if fails_as_a_whole(each.sides[0], areas)), None)
-    when = f" ({asked.at.when})." if asked.at.by_day else "."
-    told, load = [_as_of(each, when) for each in told], load and _as_of(load, when)
-    return Clear((*told, load) if load else tuple(told), load)
-
-
-def _as_of(count: OfStudio, when: str) -> OfStudio:
-    """With the looks that it goes by."""
-    return replace(count, say=count.say.removesuffix(".") + when)
+    told, load = ([replace(each, say=f"{each.say.removesuffix('.')}{asked.when}.") for each in some]
+                  for some in (told, [load] if load else []))  # fmt: skip
+    return Clear((*told, *load), next(iter(load), None))
 
 
 def _is_one_fault(areas: Sequence[Counted]) -> bool:

@@ -245,6 +245,11 @@ class Compared:
     left_out: int
     at: SameAge
 
+    @property
+    def when(self) -> str:
+        """The age of all, to stand behind a count; empty where it is none."""
+        return f" ({self.at.when})" if self.at.by_day else ""
+
 
 def compared(records: "Sequence[TileRecord]", glaze: str | None, defect: str) -> Compared:
     """The areas with a glaze, or of all, that are set side by side."""

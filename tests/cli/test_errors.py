@@ -27,7 +27,6 @@ def test_cannot_be_done_is_1(sample, tiles_process):
     [
         ["find", "--colour", "green"],
         ["fnd"],
-        ["show"],
         ["find", "--limit", "0"],
         ["find", "--limit", "many"],
         ["find", "--thickness-from-mm", "thick"],

@@ -134,6 +134,7 @@ def test_derived_facts_are_documented():
 SHAPES = {
     "find": ["find"],
     "find --doubtful": ["find", "--doubtful"],
+    "show": ["show"],
     "palette": ["palette"],
     "why MARK": ["why", "M-41", "--arithmetic"],
     "why --glaze NAME": ["why", "--glaze", "pond green", "--defect", "crawling"],
@@ -144,6 +145,7 @@ SHAPES = {
 }
 OF_THEIR_OWN = {
     "severity", "tiles_with", "food_label", "arithmetic", "control", "tile", "log_loss", "brier",
+    "by_year", "kilns", "bodies", "hazards", "blank",
 }  # fmt: skip
 NOT_HERE = {"again", "group", "say"}
 """Keys of own trials, groups left out, and what speaks against a cause: the sample has none."""

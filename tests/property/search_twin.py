@@ -115,7 +115,21 @@ def _area_matches(record: TileRecord, area: AreaRecord, search: Search) -> bool:
         and _has_coat(area, search)
         and (search.is_clean is None or clean is search.is_clean)
         and (search.defect is None or search.defect in seen)
+        and (search.blank is None or _is_blank(record, area, search.blank))
     )
+
+
+def _is_blank(record: TileRecord, area: AreaRecord, name: str) -> bool:
+    of_tile = {
+        "firing": record.firing,
+        "shelf": record.shelf,
+        "cone reached": _reached(record),
+        "bisque cone": _bisque(record),
+    }
+    if name in of_tile:
+        return of_tile[name] is None
+    field = {"coats": "coats", "thickness": "thickness_mm"}[name]
+    return None in [getattr(layer, field) for layer in area.layers]
 
 
 def _has_coat(area: AreaRecord, search: Search) -> bool:

@@ -26,6 +26,7 @@ from tests.property.record_strategies import (
 )
 from tests.property.search_twin import matching, unread
 from tiles.chemistry.cones import step
+from tiles.queries.blank import BLANK
 from tiles.queries.search import Search, records_of, run
 from tiles.queries.unread import tiles_unread
 from tiles.records import derived, forms, store, words
@@ -56,6 +57,7 @@ OPTIONS = {
     "clues": st.sampled_from([*ASKED]).flatmap(
         lambda name: st.sampled_from(["yes", "no"]).map(lambda answer: ((name, answer),))
     ),
+    "blank": st.sampled_from(list(BLANK)),
     "note": st.sampled_from(["7c", "\u00e4rmel kurs", "STOCK", "old stock"]),
 }
 

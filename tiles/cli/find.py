@@ -56,6 +56,13 @@ def find(
     not_inspected: Annotated[bool, typer.Option("--not-inspected", help="Never looked at.")] = (
         False
     ),
+    blank: Annotated[
+        str | None,
+        typer.Option(
+            help="With this not recorded: firing, shelf, cone-reached, bisque-cone, coats or "
+            "thickness."
+        ),
+    ] = None,
     doubtful: Annotated[
         bool, typer.Option("--doubtful", help="What is doubtful of them, and how to mend it.")
     ] = False,
@@ -82,6 +89,7 @@ def find(
         is_inspected=False if not_inspected else None,
         **noted.searched,
         clues=_clues(clue or ()),
+        blank=blank,
     )
     if doubtful:
         from tiles.cli.find_doubtful import show_doubtful
@@ -297,6 +305,10 @@ def _search(**parts):
 
     if parts["defect"]:
         parts["defect"] = words.read_word(parts["defect"], words.DEFECTS, "defect")
+    if parts["blank"]:
+        from tiles.queries.blank import BLANK
+
+        parts["blank"] = words.read_word(parts["blank"], tuple(BLANK), "field to be blank")
     return Search(**parts)
 
 

@@ -16,7 +16,7 @@ COMMANDS: dict[str, dict[str, str]] = {
     "Find and hand out": {
         "find": "Tiles by what they are and what was seen.",
         "palette": "What to hand out: glazes and coats, how many tiles clean.",
-        "show": "All that is on record of a tile.",
+        "show": "All that is on record of a tile; without one, of the studio.",
         "demo": "A sample studio and the three main answers.",
     },
     "Why, and what next": {

@@ -21,8 +21,20 @@ def add_to(app: typer.Typer) -> None:
     app.command("import")(import_file)
 
 
-def show(mark: str, as_json: common.AsJson = False, db: common.Db = None) -> None:
-    """Show all that is recorded of a tile. --json prints what 'tiles import' reads."""
+def show(
+    mark: Annotated[str | None, typer.Argument(help="Its mark; none: the whole record.")] = None,
+    as_json: common.AsJson = False,
+    db: common.Db = None,
+) -> None:
+    """Show all that is recorded of a tile. --json prints what 'tiles import' reads.
+
+    Without a mark: what the record holds, in counts, each with the command that lists it.
+    """
+    if mark is None:
+        from tiles.cli.show_record import show_record
+
+        show_record(as_json=as_json, db=db)
+        return
     record = fetch(mark, db)
     if as_json:
         from tiles.exchange.json_file import to_json

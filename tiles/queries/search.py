@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session, aliased
 
 from tiles.chemistry import cones
 from tiles.errors import UnknownName, nearest
+from tiles.queries.blank import is_blank
 from tiles.queries.clued import clue_is
 from tiles.queries.days import day, day_within
 from tiles.queries.written import mark_is, note_has
@@ -26,8 +27,8 @@ class Search:
     looked at (neither clean nor not). ``glazes`` must all lie on the area. Coats, thickness (of the
     dry coat as applied [mm]) and batch are those of one layer, any of them. ``since`` and ``until``
     are days of tiles (``derived.day_of``), both included. ``note`` are words written of a tile.
-    ``clues`` are each a name of the list and an answer. ``mark`` is what can be read of one
-    (``mark_looks.could_be``).
+    ``clues`` are each a name of the list and an answer; ``blank`` names what is not recorded;
+    ``mark`` is what can be read of one (``mark_looks.could_be``).
     """
 
     mark: str | None = None
@@ -51,6 +52,7 @@ class Search:
     until: date | None = None
     note: str | None = None
     clues: tuple[tuple[str, str], ...] = ()
+    blank: str | None = None
 
 
 @dataclass
@@ -282,6 +284,7 @@ def _conditions(session: Session, search: Search, reached) -> list:
     conditions += [note_has(session, search.note)] if search.note is not None else []
     conditions += [mark_is(session, search.mark)] if search.mark is not None else []
     conditions += [clue_is(*each) for each in search.clues]
+    conditions += [is_blank(search.blank, reached, bisque_cone())] if search.blank else []
     conditions += cone_within(reached, search.cone_from, search.cone_to)
     conditions += cone_within(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
     return conditions + _layer_conditions(session, search) + _defect_conditions(search)

@@ -9,7 +9,7 @@ DUSTY = {"bisque_dusty": "yes"}
 
 
 def noted(tiles):
-    return noted_of_failing_alone(compared(tiles, "pond", "crawling")[0])
+    return noted_of_failing_alone(compared(tiles, "pond", "crawling").areas)
 
 
 def test_a_clue_of_failing_tiles_alone_is_worth_recording_of_the_sound_ones():
