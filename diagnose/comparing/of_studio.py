@@ -135,10 +135,11 @@ def clear_counts(records: "Sequence[TileRecord]", defect: str) -> Clear:
     told += [_of_one(areas, clear, defect)] if clear and clear.name != LOAD else []
     told = [each for each in told if not any(of.name in _OF_THE_GLAZE for of in each.sides)][:1]
     loads = (_of_one(areas, each, defect) for each in firm if each.name == LOAD)
-    load = next((each for each in loads if fails_as_a_whole(each.sides[0], areas)), None)
-    told, load = ([replace(each, say=f"{each.say.removesuffix('.')}{asked.when}.") for each in some]
-                  for some in (told, [load] if load else []))  # fmt: skip
-    return Clear((*told, *load), next(iter(load), None))
+    whole = [each for each in loads if fails_as_a_whole(each.sides[0], areas)][:1]
+    counts = tuple(
+        replace(each, say=f"{each.say.removesuffix('.')}{asked.when}.") for each in (*told, *whole)
+    )
+    return Clear(counts, counts[-1] if whole else None)
 
 
 def _is_one_fault(areas: Sequence[Counted]) -> bool:
