@@ -20,6 +20,14 @@ def test_a_csv_is_stored_with_what_it_names(fresh, tiles, write):
     assert record["inspections"][0]["defects"][0]["severity"] == "severe"
 
 
+def test_what_a_sheet_adds_is_a_line_for_each_kind_however_much_it_is(fresh, tiles, write):
+    ran = tiles("import", write("mark,body,firing", *(f"M-{n},red,F{n}" for n in range(1, 13))))
+    assert ran.err.splitlines() == [
+        "Added clay body red.",
+        "Added firing F1, F2, F3, F4, F5, F6, F7, F8 and 4 more.",
+    ]
+
+
 def test_one_bad_row_stores_nothing_and_is_told_in_one_line(fresh, tiles, write):
     ran = tiles("import", write(HEADER, GOOD, BAD))
     assert ran.code == 1

@@ -72,7 +72,7 @@ def read_in(
     db: str | None,
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
-    from tiles.cli.joined import on_record, tell_joined
+    from tiles.cli.joined import on_record, tell_added, tell_joined
     from tiles.cli.notices import tell_imported, tell_own_words
     from tiles.exchange.flat_layers import ask_of_layers
     from tiles.exchange.flat_recipes import fill_recipes
@@ -108,8 +108,7 @@ def read_in(
         common.talk(line)
     tell_lost([*done.gained, *done.lost], done.told)
     tell_joined(done.joined)
-    for name in dict.fromkeys(done.added):
-        common.talk(f"Added {name}.")
+    tell_added(done.added)
     alike.tell(to_check, file, reading.names())
     print(on_record(done, len(reading.groups), "tile"))
     tell_own_words(_own_words(reading, done))

@@ -1,4 +1,4 @@
-"""What an import says of tiles that were on record: what they gained, and which it left."""
+"""What an import says of what it added, and of tiles on record: what they gained, which it left."""
 
 from tiles.cli import common
 from tiles.cli.prose import counted
@@ -18,6 +18,17 @@ def tell_joined(joined: list) -> None:
         common.talk(f"{counted(len(rest), 'more tile')} gained {_in_all(rest)}.")
     if same := [each.record.mark for each in joined if not each.has_more]:
         common.talk(f"Same as on record, left: {some(same)}.")
+
+
+def tell_added(added: list) -> None:
+    """A line for each kind of thing that was not on record before."""
+    from tiles.records.spoken import some
+
+    names: dict[str, list[str]] = {}
+    for each in dict.fromkeys(added):
+        names.setdefault(each.what, []).append(each.name)
+    for what, of_it in names.items():
+        common.talk(f"Added {what} {some(of_it)}.")
 
 
 def on_record(done, count: int, what: str = "") -> str:

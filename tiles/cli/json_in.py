@@ -57,14 +57,12 @@ def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool):
 def _tell_named(outcome, beside) -> None:
     """What is stored otherwise than the file has it, what tiles gained, and the names added."""
     from tiles.cli.flat import tell_lost
-    from tiles.cli.joined import tell_joined
-    from tiles.records.spoken import some
+    from tiles.cli.joined import tell_added, tell_joined
 
     of_tiles = [each for each in outcome.told if each[1] not in beside.told]
     tell_lost([*beside.told, *outcome.gained, *outcome.lost], of_tiles)
     tell_joined(outcome.joined)
-    if added := list(dict.fromkeys(map(str, outcome.added))):
-        common.talk(f"Added {some(added)}.")
+    tell_added(outcome.added)
 
 
 def _tell_stored(outcome, db: str | None) -> None:

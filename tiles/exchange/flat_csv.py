@@ -35,13 +35,14 @@ from tiles.exchange.flat_said import NOT_KNOWN, Said, as_meant, glaze_and_coats,
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, not_carried_of_tile, rows_of
 from tiles.exchange.flat_wrong import all_wrong
+from tiles.exchange.text_file import read_text
 from tiles.records import forms
 from tiles.records.words import is_no_name, name_key
 
 __all__ = ["Column", "Reading", "columns", "not_carried", "not_carried_of_tile", "read_file",
            "template", "write_file", "write_refused"]  # fmt: skip
 
-_DELIMITERS = ",;\t"
+_DELIMITERS = ",;\t|"
 _MOST_ABOVE = 6
 _ALSO = (REASON, FAULTS, FAULT_WORDS)
 """Headings that are no column of the flat form but are understood in a file."""
@@ -117,7 +118,7 @@ def read_file(
     Parameters
     ----------
     file : Path
-        UTF-8, with or without byte-order mark; comma, semicolon or tab between cells.
+        UTF-8, with or without byte-order mark; comma, semicolon, tab or | between cells.
     days : str, optional
         How days are written that are not year-month-day: ``dmy`` or ``mdy``.
     looked_when_fired : bool
@@ -137,7 +138,7 @@ def read_file(
     InvalidValue, UnknownName
         The file cannot be read at all, or its header is wrong.
     """
-    text = _text(file)
+    text = read_text(file, "CSV UTF-8")
     with parted_into_cells(file.name):
         reading = _header(text, file.name)
         reading.kept = kept
@@ -160,23 +161,13 @@ def read_file(
     return reading
 
 
-def _text(file: Path) -> str:
-    try:
-        return file.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        raise InvalidValue(f"{file} cannot be read: {error.strerror}.", "another path.") from error
-    except UnicodeDecodeError as error:
-        raise InvalidValue(f"{file} is not UTF-8 text.", "save it as CSV UTF-8.") from error
-
-
 def _header(text: str, source: str) -> Reading:
     """The header by the delimiter under which it names most columns, without a blank end."""
     first = {sign: _headings(text, sign, 1) for sign in _DELIMITERS}
     rows = {sign: found[0] if found else [] for sign, found in first.items()}
     best = max(_DELIMITERS, key=lambda sign: (_known(rows[sign]), len(rows[sign])))
-    if not _known(rows[best]):
-        _refuse_lines_above(text, source)
     header = rows[best]
+    _refuse_lines_above(text, source, max(1, _known(header)))
     while header and not header[-1]:
         header.pop()
     _check_header(header, source)
@@ -193,11 +184,11 @@ def _known(row: list[str]) -> int:
     return len(by_name().keys() & set(row))
 
 
-def _refuse_lines_above(text: str, source: str) -> None:
-    """A title over the table, where the headings stand a few rows below."""
+def _refuse_lines_above(text: str, source: str, most: int) -> None:
+    """A title or joined cells over the table: a row below has more than ``most`` headings."""
     for sign in _DELIMITERS:
         for number, row in enumerate(_headings(text, sign, _MOST_ABOVE), start=1):
-            if _known(row) > 1:
+            if _known(row) > most:
                 raise InvalidValue(
                     f"the headings of {source} stand in row {number}, not in the first.",
                     "delete what is above them.",
@@ -247,14 +238,7 @@ def _meant(name: str) -> str:
 def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | None:
     """The good cells of a row, the problem of each other noted; None when they cannot be told."""
     if len(cells) != len(reading.header):
-        reading.problems.append(
-            InvalidValue(
-                f"{len(cells)} cells under {len(reading.header)} headers "
-                f"({reading.source}, row {number}).",
-                "one cell for each header, blank where nothing is known.",
-                row=number,
-            )
-        )
+        reading.problems.append(_refuse_row(reading, number, cells))
         return None
     filled = {}
     for name, cell in zip(reading.header, cells, strict=True):
@@ -276,13 +260,22 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
     return Row(filled, number, reading.source)
 
 
+def _refuse_row(reading: Reading, number: int, cells: list[str]) -> InvalidValue:
+    """A row of too few or too many cells, or one into which a quotation mark drew the next ones."""
+    hint = "one cell for each header, blank where nothing is known."
+    if any("\n" in cell for cell in cells):
+        hint = f"the quotation mark that is not closed; then {hint}"
+    many = f"{len(cells)} cell{'s' * (len(cells) != 1)} under {len(reading.header)} headers"
+    return InvalidValue(f"{many} ({reading.source}, row {number}).", hint, row=number)
+
+
 def _read(name: str, cell: str, reading: Reading) -> tuple[dict, str]:
     """What a filled cell tells, by column; and what it was read as, where that is to be told."""
     if name == FAULT_WORDS:
         return {FAULT_WORDS: flat_fault_words.read(cell)}, ""
     if name == FAULTS:
         return read_faults(cell), read_as(cell)
-    meant = as_meant(by_name()[name], cell, reading.kept)
+    meant = as_meant(by_name()[name], cell.strip(), reading.kept)
     if not meant:
         return {}, NOT_KNOWN
     if layer := glaze_and_coats(by_name()[name], meant):

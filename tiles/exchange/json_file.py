@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
 from tiles.exchange import json_layers, json_loss
+from tiles.exchange.text_file import read_text
 from tiles.records import derived, forms, questions, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store import Joined
@@ -46,13 +47,9 @@ def read_values(file: Path) -> list[Any]:
     InvalidValue
         The file is missing, not UTF-8 or not JSON; says where.
     """
+    text = read_text(file, "UTF-8")
     try:
-        text = file.read_text(encoding="utf-8-sig")
         values = json.loads(text, object_pairs_hook=_each_key_once)
-    except OSError as error:
-        raise InvalidValue(f"{file} cannot be read: {error.strerror}.", "another path.") from error
-    except UnicodeDecodeError as error:
-        raise InvalidValue(f"{file} is not UTF-8 text.", "save it as UTF-8.") from error
     except json.JSONDecodeError as error:
         raise InvalidValue(
             f"{file} is not JSON: {error.msg} (line {error.lineno}, column {error.colno}).",

@@ -108,17 +108,22 @@ _ROLES_MEANT = {
 practice, no source)."""
 
 
+_TO_THE_EYE = str.maketrans("\u2010\u2011", "--", "\u00ad\u200b\ufeff")
+"""Hyphens that look like the one of the keyboard, and what nobody sees at all."""
+
+
 def tidy_name(text: str) -> str:
     """A name or mark in the one way it is kept: single spaces, letters with their accents in one.
 
     Some keyboards and spreadsheets write "é" as an e and an accent after it: to the eye one name.
+    What is copied from a page may hold a hyphen that does not break, or a break that nobody sees.
 
     Examples
     --------
-    >>> tidy_name("  pond   gre\u0301en ") == "pond gr\u00e9en"
-    True
+    >>> tidy_name("  pond   gre\u0301en ") == "pond gr\u00e9en", tidy_name("M\u201141\u200b")
+    (True, 'M-41')
     """
-    return " ".join(unicodedata.normalize("NFC", text).split())
+    return " ".join(unicodedata.normalize("NFC", text).translate(_TO_THE_EYE).split())
 
 
 @lru_cache(maxsize=1 << 14)

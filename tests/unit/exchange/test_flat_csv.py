@@ -11,6 +11,7 @@ from tiles.errors import InvalidValue, TilesError
 from tiles.exchange import flat_cells, flat_csv
 from tiles.exchange.flat_columns import by_name, defect_column
 from tiles.exchange.flat_spread import spread
+from tiles.exchange.json_file import read_values
 from tiles.records import forms, words
 from tiles.records.clues import clues
 
@@ -71,7 +72,8 @@ def test_sample_tiles_come_back_equal_through_a_file(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("delimiter", "thickness"), [(",", "0.9"), (";", "0,9"), ("\t", "0,9"), (";", "0.9")]
+    ("delimiter", "thickness"),
+    [(",", "0.9"), (";", "0,9"), ("\t", "0,9"), (";", "0.9"), ("|", "0,9")],
 )
 def test_delimiter_is_found_and_a_decimal_comma_read_where_the_comma_is_free(
     write, delimiter, thickness
@@ -88,9 +90,19 @@ def test_a_file_saved_by_a_spreadsheet_with_byte_order_mark_is_read(write):
     assert record.body.name == "Ton früh"
 
 
-def test_a_file_that_is_not_utf_8_says_so(write):
+def test_a_file_that_is_not_utf_8_says_so_and_a_workbook_what_to_do(write, tmp_path):
     with pytest.raises(InvalidValue, match="not UTF-8"):
         flat_csv.read_file(write("mark,body", "M-1,früh", encoding="latin-1"))
+    workbook = tmp_path / "tiles.xlsx"
+    workbook.write_bytes(b"PK\x03\x04\x14\xff")
+    for read in (flat_csv.read_file, read_values):
+        with pytest.raises(InvalidValue, match="is a workbook, not text. Try: save its sheet as"):
+            read(workbook)
+
+
+def test_blanks_around_a_cell_are_no_other_reading(write):
+    reading = flat_csv.read_file(write("mark,body,shelf,cone_reached", " M-1 , red, top ,\u00a005 "))
+    assert reading.tiles[0][1].mark == "M-1" and not reading.said
 
 
 def test_three_rows_of_a_mark_are_three_areas_with_their_own_results(write):
@@ -230,6 +242,12 @@ def test_short_and_long_rows_are_refused_never_dropped(write):
     assert reading.tiles == []
 
 
+def test_a_row_that_an_open_quotation_mark_swallowed_says_so(write):
+    reading = flat_csv.read_file(write("mark,body,glaze", 'M-1,"red,white', "M-2,red,white"))
+    assert "2 cells under 3 headers" in str(reading.problems[0])
+    assert "the quotation mark that is not closed" in reading.problems[0].hint
+
+
 def test_every_bad_cell_is_listed_and_a_tile_falls_with_any_of_its_rows(write):
     reading = flat_csv.read_file(
         write("mark,area,body,coats", "M-1,1,red,x", "M-1,2,red,2", "M-2,0,red,-1", "M-3,1,red,")
@@ -250,6 +268,9 @@ def test_every_bad_cell_is_listed_and_a_tile_falls_with_any_of_its_rows(write):
         ("mark,body,body", "two columns 'body'"),
         ("mark,glaze", "no column 'body'"),
         ("mark,,body", "column 2"),
+        (",glaze,", "no header"),
+        ("Our tiles,,\nmark,body,glaze", "stand in row 2"),
+        (",glaze,\nmark,body,glaze", "stand in row 2"),
     ],
 )
 def test_a_wrong_header_is_refused_before_any_row(write, header, told):

@@ -121,7 +121,8 @@ def may_be(column, mark: str):
     """Whether a column may hold a mark: its digits and signs are those, with any letters between.
 
     Letters are compared by `name_key` alone: of Ü a server may know no small one, and SQLite never
-    does. To have it read every mark would make each further tile of an import slower.
+    does. To have it read every mark would make each further tile of an import slower. A mark that
+    was kept before names were tidied as they are now is found as it stands.
     """
-    signs = re.sub(r"([\\%_])", r"\\\1", tidy_name(mark))
-    return column.like(_LETTERS.sub("%", signs), escape="\\")
+    signs = [re.sub(r"([\\%_])", r"\\\1", each) for each in {tidy_name(mark), mark}]
+    return or_(*(column.like(_LETTERS.sub("%", each), escape="\\") for each in signs))

@@ -1,0 +1,34 @@
+"""The text of a file that is to be imported."""
+
+from pathlib import Path
+
+from tiles.errors import InvalidValue
+
+_WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+"""How the files of spreadsheet programs begin: a zip, and what was usual before."""
+
+
+def read_text(file: Path, kind: str) -> str:
+    """All of a UTF-8 file, without its byte-order mark.
+
+    Parameters
+    ----------
+    file : Path
+        The file.
+    kind : str
+        What to save it as where it is something else: "CSV UTF-8".
+
+    Raises
+    ------
+    InvalidValue
+        It is missing, a workbook or other than UTF-8.
+    """
+    try:
+        return file.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise InvalidValue(f"{file} cannot be read: {error.strerror}.", "another path.") from error
+    except UnicodeDecodeError as error:
+        if file.read_bytes().startswith(_WORKBOOKS):
+            hint = "save its sheet as CSV UTF-8, and import that file."
+            raise InvalidValue(f"{file} is a workbook, not text.", hint) from error
+        raise InvalidValue(f"{file} is not UTF-8 text.", f"save it as {kind}.") from error
