@@ -60,7 +60,8 @@ def outlook(
         return chance, alike
     glaze, body = _spoken(here, kind), then.body.name
     if pair.is_told:
-        return chance, replace(pair, of=f"{glaze} on {body}")
+        alone = " alone" if len(here.layers) == 1 else ""
+        return chance, replace(pair, of=f"{glaze}{alone} on {body}")
     return chance, replace(at_large, of=body if kind == "body" else glaze)
 
 

@@ -89,7 +89,7 @@ def test_json_shape(sample, tiles):
     for each in found["tiles"]:
         assert set(each) == {"mark", "change", "bits", "limit_bits", "chance_again", "chance_known",
                              "if_again", "if_sound", "own_firing", "tile", "like_failed",
-                             "like_tiles", "sound_areas", "twins", "holds",
+                             "like_early", "like_tiles", "sound_areas", "twins", "holds",
                              "other_fault"}  # fmt: skip
         assert abs(sum(cause["share"] for cause in each["if_sound"]) - 1) < 0.02
     assert found["told_bits"] <= found["open_bits"]

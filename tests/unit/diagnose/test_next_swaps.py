@@ -39,8 +39,8 @@ def rated(change, others=()):
 
 @pytest.mark.parametrize(
     ("change", "made", "of"),
-    [(TO_WHITE, {"body": WHITE}, "pond on white clay"),
-     (TO_OTHER, {"glaze": OTHER}, "other jar on red clay")],
+    [(TO_WHITE, {"body": WHITE}, "pond alone on white clay"),
+     (TO_OTHER, {"glaze": OTHER}, "other jar alone on red clay")],
 )  # fmt: skip
 def test_tiles_of_the_very_pair_count_however_they_were_made(change, made, of):
     bare, known = rated(change), rated(change, sound(6, coats=1, cone="03", **made))
