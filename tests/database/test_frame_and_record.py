@@ -6,7 +6,7 @@ import pytest
 from diagnose import learner
 from tiles.exchange.flat_columns import defect_column
 from tiles.exchange.flat_csv import read_file
-from tiles.exchange.json_file import import_records
+from tiles.exchange.json_file import Choices, import_records
 from tiles.records import reading
 from tiles.records.words import DEFECTS
 
@@ -18,7 +18,8 @@ def test_the_frame_and_the_record_of_a_sheet_are_forecast_alike(session, tmp_pat
     file = tmp_path / "sheet.csv"
     _sheet().to_csv(file, index=False)
     read = read_file(file)
-    done = import_records(session, [tile for _, tile in read.tiles], file.name, confirmed=True)
+    tiles = [tile for _, tile in read.tiles]
+    done = import_records(session, tiles, file.name, Choices(confirmed=True))
     assert (len(done.stored), done.refused, read.problems) == (TILES, [], [])
 
     frame = pd.read_csv(file, dtype=str)

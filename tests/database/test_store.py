@@ -9,7 +9,7 @@ from sqlalchemy import func, select, text
 from tests.database.whole_record import full, put, stored
 from tiles.chemistry.materials import from_analysis
 from tiles.errors import AlreadyOnRecord, DatabaseProblem, InvalidValue, Questioned, UnknownName
-from tiles.exchange.json_file import import_records
+from tiles.exchange.json_file import Choices, import_records
 from tiles.records import forms, models, reading, store
 from tiles.records.store.material import add_material
 
@@ -48,7 +48,7 @@ def test_what_may_be_blank_of_a_tile_is_blanked_by_no_file_unsaid(with_tile):
     whole = full().model_dump(mode="json")
     blank = [name for name, of in forms.TileRecord.model_fields.items() if of.default is None]
     for name in set(blank) - TRIAL:
-        done = import_records(with_tile, [whole | {name: None}], "a file", replace=True)
+        done = import_records(with_tile, [whole | {name: None}], "a file", Choices(replace=True))
         (_, _, refused) = done.refused[0]
         assert f"would lose the {name.replace('_', ' ')} " in refused.message
     assert stored(with_tile).note == whole["note"]

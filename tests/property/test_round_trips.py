@@ -11,7 +11,7 @@ from tests.property.test_search import Undo, put_on_record
 from tiles.exchange import flat_csv
 from tiles.exchange.flat_cells import csv_text, read_cell, witness_text
 from tiles.exchange.flat_columns import by_name
-from tiles.exchange.json_file import import_records, to_json
+from tiles.exchange.json_file import Choices, import_records, to_json
 from tiles.records import derived, forms, reading
 from tiles.records.store import get_tile
 
@@ -56,7 +56,9 @@ def test_json_shown_by_one_database_is_shown_the_same_by_another(database, recor
         shown = [json.dumps(to_json(each)) for each in read_back(session, records)]
         raise Undo
     with suppress(Undo), database.transaction() as session:
-        outcome = import_records(session, list(map(json.loads, shown)), "file", confirmed=True)
+        outcome = import_records(
+            session, list(map(json.loads, shown)), "file", Choices(confirmed=True)
+        )
         assert outcome.refused == []
         assert [json.dumps(to_json(each)) for each in read_back(session, records)] == shown
         raise Undo

@@ -2,6 +2,7 @@
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
 
@@ -10,6 +11,9 @@ from tiles.cli.prose import counted, wrap
 from tiles.cli.refusals import each_once, if_all_are_so
 from tiles.cli.user_files import refuse_existing, refused_beside, written
 from tiles.errors import InvalidValue, Questioned
+
+if TYPE_CHECKING:
+    from tiles.exchange.json_file import Choices
 
 SUFFIXES = (".csv", ".tsv", ".txt")
 _OF_HEAT = {"cone_reached", "bisque_cone", "firing", "bisque_firing"}
@@ -61,14 +65,11 @@ def write_template(file: Path | None) -> None:
 
 def read_in(
     file: Path,
+    choices: "Choices",
     *,
-    replace: bool,
-    keep_stored: bool,
     skip_refused: bool,
-    allow_loss: bool,
     days: str | None,
     looked_when_fired: bool,
-    yes: bool,
     db: str | None,
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
@@ -81,6 +82,7 @@ def read_in(
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.store.belongings import names_of_glazes
 
+    yes = choices.confirmed
     reading = _read(file, days, looked_when_fired=looked_when_fired, db=db, yes=yes)
     for line in lines(reading.said):
         common.talk(line)
@@ -88,11 +90,10 @@ def read_in(
         if not yes:
             ask_of_layers(reading, names_of_glazes(session))
             ask_of_zeros(session, reading)
-        had = _had(session, reading) if replace else set()
+        had = _had(session, reading) if choices.replace else set()
         stood = tiles_on_shelves(session)
         untold = fill_recipes(session, reading)
-        how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
-        done = _store(session, reading, **how, confirmed=yes)
+        done = _store(session, reading, choices)
         refused = [error for _number, _value, error in done.refused]
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
         _tell_refused(problems, reading, file, goes_on=skip_refused)
@@ -216,20 +217,19 @@ def tell_lost(lost: list[str], told: list[tuple[str, str]]) -> None:
         common.talk(f"{line}.")
 
 
-def _store(session, reading, **how):
+def _store(session, reading, choices: "Choices"):
     """What became of the tiles, each by itself: what is wrong with one is told with its row."""
-    from dataclasses import fields
+    from dataclasses import fields, replace
 
     from tiles.exchange.flat_csv import not_carried_of_tile
     from tiles.exchange.flat_spread import tells_the_same
-    from tiles.exchange.json_file import Outcome, import_records
+    from tiles.exchange.json_file import Outcome, SoFar, import_records
 
-    done = Outcome()
-    how |= {"not_carried": not_carried_of_tile, "is_same": tells_the_same, "known": {}}
+    done, so_far = Outcome(), SoFar()
+    choices = replace(choices, not_carried=not_carried_of_tile, is_same=tells_the_same)
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
-        earlier = [*done.added, *done.filled]
-        of_tile = import_records(session, [record], where, earlier=earlier, **how)
+        of_tile = import_records(session, [record], where, choices, so_far)
         for _number, _value, error in of_tile.refused:
             error.row = number
         for part in fields(Outcome):

@@ -1,14 +1,18 @@
 """The JSON side of ``tiles import``: records as 'show --json' or 'export' writes them."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
 
 from tiles.cli import alike, common
 from tiles.errors import InvalidValue
 
+if TYPE_CHECKING:
+    from tiles.exchange.json_file import Choices
 
-def read_in(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
+
+def read_in(file: Path, choices: "Choices", *, skip_refused: bool, db: str | None) -> None:
     """Store the records of a JSON file: all of them, or with ``skip_refused`` the good ones."""
     from tiles.cli.joined import on_record
     from tiles.cli.user_files import refused_beside
@@ -21,10 +25,9 @@ def read_in(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how:
         stood = tiles_on_shelves(session)
         beside = Names(session)
         if studio is not None:
-            beside = _put_studio(session, studio, file, how["keep_stored"], yes)
-        how |= {"confirmed": yes, "earlier": [*beside.added, *beside.filled]}
-        how |= {"parted": beside.parted}
-        outcome = json_file.import_records(session, values, file.name, **how)
+            beside = _put_studio(session, studio, file, choices)
+        so_far = json_file.SoFar({*beside.added, *beside.filled}, parted=beside.parted)
+        outcome = json_file.import_records(session, values, file.name, choices, so_far)
         outcome.added[:0] = beside.added
         outcome.gained[:0] = beside.gained
         _tell_refused(outcome.refused, file.name)
@@ -46,11 +49,11 @@ def read_in(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how:
         raise typer.Exit(3)
 
 
-def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool):
+def _put_studio(session, studio, file: Path, choices: "Choices"):
     """What a whole export holds beside its tiles: the names, with what is new and told of them."""
     from tiles.exchange.studio import import_studio
 
-    how = {"keep_stored": keep_stored, "confirmed": yes}
+    how = {"keep_stored": choices.keep_stored, "confirmed": choices.confirmed}
     return import_studio(session, studio, file.name, **how)
 
 

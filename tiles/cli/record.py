@@ -314,15 +314,17 @@ def import_file(
         return
     if file is None:
         raise InvalidValue("no file was named.", "'tiles import FILE.json' or FILE.csv.")
-    how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
-    how["skip_refused"] = skip_refused
+    from tiles.exchange.json_file import Choices
+
+    choices = Choices(replace, keep_stored, confirmed=yes, allow_loss=allow_loss)
+    how = {"skip_refused": skip_refused, "db": db}
     if file.suffix.casefold() not in flat.SUFFIXES:
         if days or looked_when_fired:
             raise InvalidValue("--days and --looked-when-fired are for a CSV.", "without them.")
-        json_in.read_in(file, **how, yes=yes, db=db)
+        json_in.read_in(file, choices, **how)
         return
     order = days and _day_order(days)
-    flat.read_in(file, **how, days=order, looked_when_fired=looked_when_fired, yes=yes, db=db)
+    flat.read_in(file, choices, days=order, looked_when_fired=looked_when_fired, **how)
 
 
 def _day_order(text: str) -> str:

@@ -4,7 +4,7 @@ Each is in the shape of ``forms.TileRecord``.
 """
 
 import json
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -120,6 +120,14 @@ class Outcome:
         more = [each.record.model_copy(update={"inspections": each.looks}) for each in self.joined]
         return [each for each in [*self.stored, *more] if each.inspections]
 
+    def take(self, record: forms.TileRecord, done: forms.TileRecord | Joined, names: Names) -> None:
+        """Add what became of one record, and of what it names."""
+        (self.joined if isinstance(done, Joined) else self.stored).append(done)
+        self.added += names.added
+        self.gained += names.gained
+        self.filled += names.filled
+        self.told += [(record.mark, said) for said in dict.fromkeys(names.told)]
+
 
 def _confirmed(value: Any, where: str) -> list[str]:
     """The questions that a record comes with the answer to."""
@@ -136,20 +144,60 @@ def _confirmed(value: Any, where: str) -> list[str]:
     return told
 
 
+@dataclass(frozen=True)
+class Choices:
+    """What is said beforehand of how records are to be put on record.
+
+    Parameters
+    ----------
+    replace : bool
+        Write over tiles that are on record under the same mark.
+    keep_stored : bool
+        See :class:`tiles.records.store.named.Names`.
+    confirmed : bool
+        What is unlikely is really so.
+    allow_loss : bool
+        A tile that is written over may lose looks and recipes; `Outcome.lost` then says which.
+    not_carried : callable, optional
+        What of a tile on record no such file can hold, and would be lost with it.
+    is_same : callable, optional
+        Whether a record tells all that such a file can hold of a tile on record, and nothing else:
+        then nothing changes.
+    """
+
+    replace: bool = False
+    keep_stored: bool = False
+    confirmed: bool = False
+    allow_loss: bool = False
+    not_carried: Callable[[forms.TileRecord], list[str]] | None = None
+    is_same: Callable[[forms.TileRecord, forms.TileRecord], bool] | None = None
+
+
+@dataclass
+class SoFar:
+    """What the same file has brought before, and where an import notes what it brings.
+
+    Parameters
+    ----------
+    earlier : set of Added
+        What was added, or filled.
+    known : dict
+        The rows that were found.
+    parted : collection of Added
+        The names that a merge took off the record and that the file puts there again.
+    """
+
+    earlier: set[Added] = field(default_factory=set)
+    known: dict = field(default_factory=dict)
+    parted: Collection[Added] = ()
+
+
 def import_records(
     session: Session,
     values: list[Any],
     source: str,
-    *,
-    replace: bool = False,
-    keep_stored: bool = False,
-    confirmed: bool = False,
-    earlier: Iterable[Added] = (),
-    known: dict | None = None,
-    parted: Collection[Added] = (),
-    allow_loss: bool = False,
-    not_carried: Callable[[forms.TileRecord], list[str]] | None = None,
-    is_same: Callable[[forms.TileRecord, forms.TileRecord], bool] | None = None,
+    choices: Choices | None = None,
+    so_far: SoFar | None = None,
 ) -> Outcome:
     """Put records on record, each wholly or not at all.
 
@@ -159,58 +207,30 @@ def import_records(
         From :func:`read_values`.
     source : str
         The file's name, for error lines.
-    replace : bool
-        Write over tiles that are on record under the same mark.
-    keep_stored : bool
-        See :class:`tiles.records.store.named.Names`.
-    confirmed : bool
-        What is unlikely is really so.
-    earlier : iterable of Added
-        What an import before this one has added, or filled, from the same file.
-    known : dict, optional
-        The rows it has found, and where those found here are noted.
-    parted : collection of Added
-        The names that a merge took off the record and that the same file puts there again.
-    allow_loss : bool
-        A tile that is written over may lose looks and recipes; ``lost`` then says which.
-    is_same : callable, optional
-        Whether a record tells all that such a file can hold of a tile on record, and nothing else:
-        then nothing changes.
-    not_carried : callable, optional
-        What of a tile on record no such file can hold, and would be lost with it.
+    choices : Choices, optional
+        Without it nothing is written over and all that is unlikely is questioned.
+    so_far : SoFar, optional
+        Where the file comes in several parts.
 
     Returns
     -------
     Outcome
         The caller decides whether to keep what was stored when some were refused.
     """
-    outcome, of_file, marks = Outcome(), set(earlier), set()
-    known, in_file = {} if known is None else known, json_layers.names_in(values)
+    choices, so_far = choices or Choices(), so_far or SoFar()
+    outcome, marks, in_file = Outcome(), set(), json_layers.names_in(values)
     for number, value in enumerate(values, start=1):
         where = f"{source}, record {number}" if len(values) > 1 else source
-        how = {"keep_stored": keep_stored, "ask_of_firings": not confirmed}
-        names = Names(session, add_missing=True, earlier=of_file, known=known, **how)
         try:
             record = forms.read(forms.TileRecord, value, where)
-            names.asked_before = before = _confirmed(value, where)
+            names = _names(session, choices, so_far, _confirmed(value, where))
             _refuse_mark_twice(record, marks)
             refuse_days_to_come(record.mark, record.inspections)
-            loss = json_loss.loss_by(session, record, not_carried) if replace else ""
-            if loss and not allow_loss:
-                json_loss.refuse_loss(session, record, loss, parted)
-            if not confirmed:
-                json_layers.ask_of_layers(session, record, before, in_file)
-            how = {"names": names, "confirmed": confirmed, "asked_before": before}
-            is_new = replace and not store.has_mark(session, record.mark)
-            done = _store(session, record, replace, how, is_same)
-            (outcome.joined if isinstance(done, Joined) else outcome.stored).append(done)
-            outcome.added += names.added
-            outcome.gained += names.gained
-            outcome.told += [(record.mark, said) for said in dict.fromkeys(names.told)]
-            outcome.told += [(record.mark, _NEW)] if is_new else []
-            outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
-            outcome.filled += names.filled
-            of_file.update([*names.added, *names.filled])
+            loss = _loss(session, record, choices, so_far.parted)
+            if not choices.confirmed:
+                json_layers.ask_of_layers(session, record, names.asked_before, in_file)
+            is_new = choices.replace and not store.has_mark(session, record.mark)
+            done = _store(session, record, names, choices)
         except TilesError as error:
             # Rows of the refused record are gone, and the next ones may get their numbers.
             session.expunge_all()
@@ -218,7 +238,36 @@ def import_records(
                 error.message = f"{error.message.rstrip('.')} ({where})."
             error.row = number
             outcome.refused.append((number, value, error))
+            continue
+        outcome.take(record, done, names)
+        outcome.told += [(record.mark, _NEW)] if is_new else []
+        outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
+        so_far.earlier.update([*names.added, *names.filled])
     return outcome
+
+
+def _names(session: Session, choices: Choices, so_far: SoFar, asked_before: list[str]) -> Names:
+    return Names(
+        session,
+        add_missing=True,
+        keep_stored=choices.keep_stored,
+        ask_of_firings=not choices.confirmed,
+        asked_before=asked_before,
+        earlier=so_far.earlier,
+        known=so_far.known,
+    )
+
+
+def _loss(
+    session: Session, record: forms.TileRecord, choices: Choices, parted: Collection[Added]
+) -> str:
+    """What would be lost where the record is written over; refused unless that was allowed."""
+    if not choices.replace:
+        return ""
+    loss = json_loss.loss_by(session, record, choices.not_carried)
+    if loss and not choices.allow_loss:
+        json_loss.refuse_loss(session, record, loss, parted)
+    return loss
 
 
 def _refuse_mark_twice(record: forms.TileRecord, marks: set[str]) -> None:
@@ -234,14 +283,11 @@ def _refuse_mark_twice(record: forms.TileRecord, marks: set[str]) -> None:
 
 
 def _store(
-    session: Session,
-    record: forms.TileRecord,
-    replace: bool,
-    how: dict[str, Any],
-    is_same: Callable[[forms.TileRecord, forms.TileRecord], bool] | None,
+    session: Session, record: forms.TileRecord, names: Names, choices: Choices
 ) -> forms.TileRecord | Joined:
     """A tile that is on record is written over only where that was said, else joined."""
-    if replace and store.has_mark(session, record.mark):
+    how = {"names": names, "confirmed": choices.confirmed, "asked_before": names.asked_before}
+    if choices.replace and store.has_mark(session, record.mark):
         return store.replace_tile(session, record, **how)
     try:
         return store.add_tile(session, record, **how)
@@ -252,6 +298,6 @@ def _store(
         return store.join_tile(session, record, **how)
     except AlreadyOnRecord:
         kept = reading.tile_record(store.get_tile(session, record.mark))
-        if is_same and is_same(kept, record):
+        if choices.is_same and choices.is_same(kept, record):
             return Joined(kept)
         raise
