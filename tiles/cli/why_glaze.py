@@ -184,7 +184,7 @@ def _not_inspected(asked: Asked) -> InvalidValue:
     return InvalidValue(f"no tile{asked.said} has been inspected yet.", asked.find)
 
 
-def _lines(found, show_all: bool, *, is_clear: bool) -> list[str]:
+def _lines(found, show_all: bool, *, is_clear: bool = False) -> list[str]:
     """What they tell of the fault; ``is_clear``: a count told above them is clear already."""
     from tiles.cli.why_text import capital, labelled, wrap
 
