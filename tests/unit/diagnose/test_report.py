@@ -103,6 +103,7 @@ def test_the_json_has_just_the_documented_keys():
         "sister",
         "since",
         "all_glazes",
+        "together",
         "leaching",
     ]
     assert list(shown["causes"][0]) == [
