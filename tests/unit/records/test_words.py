@@ -9,7 +9,8 @@ ASKED_FOR = (
     "crazing shivering crawling pinholes blisters running underfired bloating dunting "
     "unwanted_matt specks colour_shift cloudiness metal_marking other"
 ).split()
-LISTS = [value for name, value in vars(words).items() if name.isupper() and name[0] != "_"]
+NAMED = [value for name, value in vars(words).items() if name.isupper() and name[0] != "_"]
+LISTS = [value for value in NAMED if not isinstance(value, dict)]
 
 
 def test_every_defect_of_the_trade_is_known():
