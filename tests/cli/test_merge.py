@@ -82,11 +82,16 @@ def test_what_a_merge_took_over_is_taken_off_with_the_command_told(fresh, tiles)
     assert row(tiles, "glaze", "turquoise") == before
 
 
-def test_a_merge_of_firings_says_which_witness_cones_it_takes_over(fresh, tiles):
-    assert tiles("firing", "add", "F1", "--witness-cone", "05@top").code == 0
-    assert tiles("firing", "add", "F2", "--witness-cone", "06@bottom").code == 0
+@pytest.mark.parametrize(("read", "told"), [("05@top", "05 (top)"), ("05", "05")])
+def test_a_merge_of_firings_says_which_witness_cones_it_takes_over(fresh, tiles, read, told):
+    assert tiles("firing", "add", "F1", "--witness-cone", read).code == 0
+    assert tiles("firing", "add", "F2", "--witness-cone", "06@bottom", "--yes").code == 0
+    before = row(tiles, "firing", "F2")
     ran = tiles("firing", "merge", "F1", "F2", "--yes")
-    assert "Taken over from F1: witness cones '05 (top)'.\n" in ran.err
+    assert f"Taken over from F1: witness cones '{told}'.\n" in ran.err
+    (off,) = re.findall(r"what was taken over: tiles (.+)$", ran.err, re.MULTILINE)
+    assert tiles(*shlex.split(off)).code == 0
+    assert row(tiles, "firing", "F2") == before
     assert tiles("firing", "add", "F3").code == 0
     assert "Taken over" not in tiles("firing", "merge", "F3", "F2", "--yes").err
 

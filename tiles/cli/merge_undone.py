@@ -17,12 +17,20 @@ def undo(model, before, kept) -> str:
     told, was = dict(kept), dict(before)
     changed = [field for field in told if told[field] != was[field] and field not in _NO_OPTIONS]
     options = _options(before, changed)
-    for read in told.get("witness_cones") or []:
-        if read.shelf and read not in was["witness_cones"]:
-            options += ["--witness-cone", f"@{read.shelf}"]
+    options += _cones(was.get("witness_cones", []), told.get("witness_cones", []))
     if not options:
         return ""
     return f"{command(model)} {shell_line(['change', kept.name, *options])}"
+
+
+def _cones(before: Sequence, now: Sequence) -> list[str]:
+    """Those of the shelves by themselves; that of the whole load goes with all but these."""
+    new = [read for read in now if read not in before]
+    if all(read.shelf for read in new):
+        told = [f"@{read.shelf}" for read in new]
+    else:
+        told = ["", *(f"{read.cone}@{read.shelf}" for read in before)]
+    return [each for text in told for each in ("--witness-cone", text)]
 
 
 def apart(gone, kept, firings: Sequence[str]) -> list[str]:
