@@ -6,7 +6,7 @@ from diagnose.measures.application import Reading
 from diagnose.own_tiles.right_shelf import missed_alone
 from diagnose.view import View
 from tiles.chemistry.cones import band, steps_between, steps_outside
-from tiles.records.questions import FAR_OUTSIDE_STEPS
+from tiles.records.far_labels import FAR_OUTSIDE_STEPS
 from tiles.records.spoken import spoken_range
 from tiles.records.words import same_name
 

@@ -11,7 +11,7 @@ from tests.cli.records import assert_one_line_error, palette_rows
 
 KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
-    "other_words", "clean_marks", "outside_label", "food_label", "food_label_unmet",
+    "other_words", "clean_marks", "outside_label", "stop", "food_label", "food_label_unmet",
     "food_label_not_judged", "food_label_of_one_layer", "retired", "holds", "by_kiln",
     "otherwise_tiles", "otherwise_clean", "others_on_clay", "clean_early", "set_for",
 ]  # fmt: skip
@@ -25,7 +25,25 @@ def test_a_glaze_at_a_cone_that_its_label_does_not_cover_is_named(term, tiles):
     rows = json.loads(tiles("palette", "--json").out)
     off = {(*row["glazes"], row["cone_reached"]) for row in rows if row["outside_label"]}
     assert off == {("plum red", "06"), ("plum red", "05")}
+    assert [bool(row["stop"]) for row in rows] == [False] * 4 + [True] * 2
+    assert "plum red x3 red 06 1 of 1 stop: far outside its range; Q-7 " in told
     assert "Not what the label" not in tiles("palette", "--glaze", "toad green").out
+
+
+def test_a_clay_far_outside_its_own_range_is_no_way_to_hand_out_as_forecast_says(term, tiles):
+    assert tiles("body", "change", "white", "--cones", "5-7", "--yes").code == 0
+    found = json.loads(tiles("palette", "--json").out)[-1]
+    assert (found["body"], found["outside_label"]) == ("white", ["white"])
+    of = ("--body", "white", "--glaze", "toad green", "--cone", "05")
+    stop = " ".join(tiles("forecast", *of).out.split())
+    (why,) = found["stop"]
+    assert why.removeprefix("cone reached 05") in stop
+    weak = "So far under its range glaze does not melt through and clay stays weak and porous"
+    assert weak in stop
+    for told in (tiles("palette").out, tiles("find", "--clean").err):
+        assert "white (cone 5 to 7) at cone 05. Stop where it is at least 4 cones off. " + weak in (
+            " ".join(told.split())
+        )
 
 
 @pytest.fixture

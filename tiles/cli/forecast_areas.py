@@ -2,12 +2,6 @@
 
 from dataclasses import dataclass
 
-_COMES_OF_IT = {
-    True: "So far over its range clay bloats and slumps, glaze runs off onto shelf and elements.",
-    False: "So far under its range glaze does not melt through and clay stays weak and porous: no "
-    "ware for food.",
-}
-
 
 @dataclass(frozen=True)
 class OfArea:
@@ -94,13 +88,14 @@ def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
 def _stop(record) -> list[str]:
     """Sentences that say why a tile must not be fired so; empty for an ordinary firing."""
     from diagnose.wording import sentence
+    from tiles.cli.off_label import COMES_OF_IT
     from tiles.records.questions import far_outside, mismatches, tells_heat
 
     outside = far_outside(record)
     if not outside:
         apart = [] if tells_heat(record) else mismatches(record)
         return [*map(sentence, apart), "Another glaze or another clay."] if apart else []
-    comes = dict.fromkeys(_COMES_OF_IT[each.is_above] for each in outside)
+    comes = dict.fromkeys(COMES_OF_IT[each.is_above] for each in outside)
     return [*(sentence(each.said) for each in outside), *comes, _meant(record)]
 
 

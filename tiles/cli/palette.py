@@ -50,7 +50,8 @@ def palette(
     1 of 1; clean ones looked at too early count for neither, for half where only other glazes
     crazed late on that clay. Of equal ones those last whose glaze mostly failed on that clay
     otherwise. Those with lead, cadmium or another poison by recipe or label come after all
-    others. Without --cone a table has the best 30; --limit takes more.
+    others, and so do those far outside the range of their clay or glaze. Without --cone a table
+    has the best 30; --limit takes more.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
@@ -174,7 +175,7 @@ def _notes(session, search, sheet: "Sheet", made: list) -> list[str]:
         *find.failures_only(session),
         *_kilns_together(shown),
         *sheet.gone.told(made),
-        *_off_label(shown, sheet.labels.cones),
+        *sheet.labels.cones.told(shown),
         *claims(shown, sheet.labels.food, areas(sheet.every)),
         *_look_again(session, sheet, made),
         *find_unread.without_cone(session, search),
@@ -201,23 +202,6 @@ def _kilns_together(areas: list) -> list[str]:
     kilns = sorted({each.kiln for each in areas if each.kiln})
     told = f"Kilns are counted together ({', '.join(kilns)}); of one alone: --kiln NAME."
     return [told] if len(kilns) > 1 else []
-
-
-def _off_label(areas: list, cones: dict[str, tuple[str, str]]) -> list[str]:
-    """A line for the glazes that stand here at cones which their labels do not cover."""
-    from tiles.chemistry.cones import step
-    from tiles.cli.palette_rows import outside
-    from tiles.records.spoken import spoken_range
-
-    found: dict[str, set[str]] = {}
-    for area in areas:
-        for name in outside(area, cones):
-            found.setdefault(name, set()).add(area.cone_reached)
-    told = [
-        f"{name} ({spoken_range(cones[name])}) at cone {', '.join(sorted(at, key=step))}"
-        for name, at in sorted(found.items())
-    ]
-    return [f"Not what the label is for: {'; '.join(told)}."] if told else []
 
 
 def _print_notes(notes: list[str]) -> None:

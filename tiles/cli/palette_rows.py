@@ -37,7 +37,8 @@ def _as_dict(sheet, made) -> dict:
         "tiles_with": made.defects,
         "other_words": made.other_words,
         "clean_marks": made.clean,
-        "outside_label": outside(area, sheet.labels.cones),
+        "outside_label": sheet.labels.cones.outside(area),
+        "stop": sheet.labels.cones.stops(made.areas),
         "food_label": {name: label.text for name, label in said.items()},
         "food_label_unmet": [name for name, is_met in met.items() if is_met is False],
         "food_label_not_judged": [name for name, is_met in met.items() if is_met is None],
@@ -72,6 +73,7 @@ def readable(row: dict, made, others: list, *, mostly_early: bool) -> dict:
 
     ``mostly_early``: above the table it is said that clean tiles were looked at too early.
     """
+    from tiles.cli.off_label import STOP
     from tiles.cli.palette_order import looked_at_early
     from tiles.records.spoken import some
 
@@ -79,9 +81,10 @@ def readable(row: dict, made, others: list, *, mostly_early: bool) -> dict:
     retired = "retired" if row["retired"] else ""
     clean = some(made.clean, MOST_MARKS) + looked_at_early(row, is_rule=mostly_early)
     warned = f"caution: {', '.join(row['holds'])}" if row["holds"] else ""
+    stop = STOP if row["stop"] else ""
     missed = f"set for {row['set_for']}" if row["set_for"] else ""
     more = _doubt(row) or _failed_otherwise(row, made, others)
-    told = warned, retired, missed, clean, faults, more
+    told = stop, warned, retired, missed, clean, faults, more
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",
@@ -145,15 +148,6 @@ def flat(row: dict) -> dict:
             f"{of['kiln']} {of['clean']} of {of['tiles']}" for of in row["by_kiln"]
         ),
     }
-
-
-def outside(area, cones: dict[str, tuple[str, str]]) -> list[str]:
-    """The glazes of an area whose label does not cover the cone it reached."""
-    from tiles.chemistry.cones import in_range
-
-    at = area.cone_reached
-    known = [name for name in dict.fromkeys(area.glazes) if at and name in cones]
-    return [name for name in known if not in_range(at, *cones[name])]
 
 
 def how(made) -> tuple:

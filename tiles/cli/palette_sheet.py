@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from tiles.cli import caution
+from tiles.cli.off_label import Cones, cones_of_labels
 from tiles.cli.palette_rows import how
 
 
@@ -52,7 +53,7 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
     from tiles.cli.find_early_clay import early_on_clays
     from tiles.queries.combinations import combinations
     from tiles.queries.search import run
-    from tiles.queries.summaries import cone_labels, food_labels, targets_of_firings
+    from tiles.queries.summaries import food_labels, targets_of_firings
 
     found = combinations(run(session, search))
     others, doubts = _others(session, search, found)
@@ -68,11 +69,15 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
         _retired(session, made),
         caution.by_coat(session, caution.on_areas(areas(every))),
     )
-    # What is not handed out any more comes last, before it what nobody hands out unwarned.
-    made.sort(key=lambda each: (bool(gone.of(each)), bool(_poisons(hazards, each))))
-    labels = Labels(food_labels(session), cone_labels(session))
+    labels = Labels(food_labels(session), cones_of_labels(session))
+    # What is not to be handed out comes last, before it what nobody hands out unwarned.
+    made.sort(key=lambda each: (_is_out(each, gone, labels), bool(_poisons(hazards, each))))
     told = others, doubts, early, of_clay, gone, labels
     return Sheet(made, every, faulty, *told, targets_of_firings(session), hazards)
+
+
+def _is_out(made, gone: "Retired", labels: "Labels") -> bool:
+    return bool(gone.of(made) or labels.cones.stops(made.areas))
 
 
 def _poisons(hazards: dict, made) -> list[str]:
@@ -112,7 +117,7 @@ class Labels:
     """What labels say about food, and the cones they give, by the names of the glazes."""
 
     food: dict = field(default_factory=dict)
-    cones: dict[str, tuple[str, str]] = field(default_factory=dict)
+    cones: Cones = field(default_factory=Cones)
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from tiles.queries.search import natural_key
 from tiles.records import models, reading
 from tiles.records.derived import label_range
+from tiles.records.far_labels import label_of_body
 from tiles.records.food_label import FoodLabel
 from tiles.records.words import is_no_name, name_key
 
@@ -90,6 +91,11 @@ def cone_labels(session: Session) -> dict[str, tuple[str, str]]:
     known = models.Glaze.cone_low.is_not(None) | models.Glaze.cone_high.is_not(None)
     rows = session.scalars(select(models.Glaze).where(known))
     return {row.name: label_range(row) for row in rows}
+
+
+def clay_labels(session: Session) -> dict[str, tuple[str, str | None, str | None]]:
+    """The cones of the clays as `far_labels.label_of_body` has them, by the names of the clays."""
+    return {row.name: label_of_body(row) for row in session.scalars(select(models.ClayBody))}
 
 
 def food_labels(session: Session) -> dict[str, FoodLabel]:

@@ -5,9 +5,9 @@ from collections.abc import Collection
 from tiles.chemistry import cones
 from tiles.errors import Questioned
 from tiles.records.derived import label_range
+from tiles.records.far_labels import FAR_OUTSIDE_STEPS
 from tiles.records.food_label import cones_named
 from tiles.records.forms import BodyRecord, GlazeRecord
-from tiles.records.questions import FAR_OUTSIDE_STEPS
 from tiles.records.spoken import some, spoken_range
 
 _SLIP = "the other cones if this was a slip (5 is not 05), or --yes if it really is so."

@@ -5,8 +5,8 @@ The tile's own counts (`derived.cone_reached`), so that nothing else would show 
 
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import witness_cone
+from tiles.records.far_labels import FAR_OUTSIDE_STEPS
 from tiles.records.forms import TileRecord
-from tiles.records.questions import FAR_OUTSIDE_STEPS
 from tiles.records.spoken import whose_cone
 
 OF_TARGET = "the target cone"

@@ -6,7 +6,6 @@ of 8 mm, where 0.8 mm was meant.
 """
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from tiles.chemistry import cones
@@ -21,22 +20,31 @@ from tiles.records.derived import (
     cone_reached,
     label_range,
 )
-from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
+from tiles.records.far_labels import (
+    EARTHENWARE_TOP,
+    FAR_OUTSIDE_STEPS,
+    TARGET,
+    FarOutside,
+    Label,
+    both_scales,
+    far_apart,
+    far_edge,
+    far_from,
+    far_sentence,
+    label_of_body,
+    label_of_glaze,
+    spoken_cone,
+)
+from tiles.records.forms import FiringRecord, InspectionRecord, TileRecord
 from tiles.records.load_cone import load_questions
 from tiles.records.looks import hint_of_looks, look_questions
-from tiles.records.spoken import some, spoken_range
+from tiles.records.spoken import some
 from tiles.records.trial_questions import HINT_OF_TRIALS, trial_questions
 
-# Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
-# 01 or less. Smaller differences are tests people make on purpose.
-FAR_OUTSIDE_STEPS = 4
-EARTHENWARE_TOP = "01"
-"""Where no label is known: most earthenware is fired at 08 to 01, and by cone 4 slumps or bloats
-(common practice, no source). Almost no bisque is hotter."""
 PEAK_OFF_C = 100.0
 """The heating rate, a hold and the thermocouple move the peak of a cone by less (common practice,
 no source)."""
-_TARGET, _OF_A_PEAK = "the target", "peak"
+_OF_A_PEAK = "peak"
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
 _PEAK = "the right peak or target cone, or --yes if it really was so."
 _OF_PEAK = "another firing, clay or glaze if this was a slip, or --yes if it really was so."
@@ -113,19 +121,11 @@ def all_questions(record: TileRecord) -> list[str]:
 def _cone_questions(record: TileRecord) -> list[str]:
     labels, firing = _labels(record), record.firing
     if firing and firing.target_cone and cone_reached(record):
-        labels.append((f"{_TARGET} of {firing.name}", firing.target_cone, firing.target_cone))
+        labels.append((f"{TARGET} of {firing.name}", firing.target_cone, firing.target_cone))
     return [each.said for each in _far_outside(record, labels)] + _bisque_questions(record)
 
 
 _ASKS = _cone_questions, coat_questions, look_questions, bare_questions, trial_questions
-
-
-@dataclass(frozen=True)
-class FarOutside:
-    """A firing far outside what the labels of a tile's clay and glazes allow."""
-
-    said: str
-    is_above: bool
 
 
 def far_outside(record: TileRecord) -> list[FarOutside]:
@@ -143,7 +143,7 @@ def far_peak(record: TileRecord) -> str | None:
     if not (firing and firing.peak_c) or firing.target_cone or cone_reached(record):
         return None
     near = cone_near_peak(firing)
-    return near if any(_far_edge(near, low, high) for _, low, high in _labels(record)) else None
+    return near if any(far_edge(near, low, high) for _, low, high in _labels(record)) else None
 
 
 def tells_heat(record: TileRecord) -> bool:
@@ -156,33 +156,13 @@ def is_within_labels(record: TileRecord, cone: str) -> bool:
     return all(not cones.steps_outside(cone, low, high) for _, low, high in _labels(record))
 
 
-def _far_outside(record: TileRecord, labels: list[tuple]) -> list[FarOutside]:
-    found = []
-    for said, cone in _fired_cones(record):
-        far: dict[str, list[str]] = {}
-        for name, low, high in labels:
-            if edge := _far_edge(cone, low, high):
-                far.setdefault(edge, []).append(name)
-        for edge, names in far.items():
-            is_above = cones.steps_between(edge, cone) > 0
-            found.append(FarOutside(_sentence(said, edge, names, is_above=is_above), is_above))
-    return found
+def _far_outside(record: TileRecord, labels: list[Label]) -> list[FarOutside]:
+    return [each for fired in _fired_cones(record) for each in far_from(*fired, labels)]
 
 
 def mismatches(record: TileRecord) -> list[str]:
     """One sentence for each glaze whose label shares no cone with the body's, far apart."""
-    (body, coolest, hottest), *glazes = _labels(record)
-    found = []
-    for name, low, high in glazes:
-        if not (low and high and hottest):
-            continue
-        gap = cones.step(low) - cones.step(hottest)
-        gap = max(gap, cones.step(coolest) - cones.step(high)) if coolest else gap
-        if gap >= FAR_OUTSIDE_STEPS:
-            fired = spoken_range((coolest, hottest)) if coolest else f"cone {hottest} at most"
-            own = spoken_range((low, high))
-            found.append(f"{name} ({own}) and {body} ({fired}) mature far apart.")
-    return found
+    return far_apart(*_labels(record))
 
 
 def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> None:
@@ -260,8 +240,8 @@ def require_firing_confirmation(
 
 def _firing_cone_questions(record: FiringRecord) -> list[str]:
     target = record.target_cone
-    edges = [(read.cone, _far_edge(read.cone, target, target)) for read in record.witness_cones]
-    far = [_of_cone("witness cone", cone, edge, [_TARGET]) for cone, edge in edges if edge]
+    edges = [(read.cone, far_edge(read.cone, target, target)) for read in record.witness_cones]
+    far = [_of_cone("witness cone", cone, edge, [TARGET]) for cone, edge in edges if edge]
     return far + load_questions(record) + _hot_bisque(*_cone_of_bisque_firing(record))
 
 
@@ -271,8 +251,8 @@ def _peak_questions(record: FiringRecord) -> list[str]:
     if abs(off) <= PEAK_OFF_C:
         return []
     return [
-        f"{_OF_A_PEAK} {_both_scales(record.peak_c)} is far {'above' if off > 0 else 'below'} "
-        f"cone {target} (about {_temperature(target)}), the target."
+        f"{_OF_A_PEAK} {both_scales(record.peak_c)} is far {'above' if off > 0 else 'below'} "
+        f"cone {target} (about {both_scales(cones.temperature_c(target))}), the target."
     ]
 
 
@@ -296,7 +276,7 @@ def _bisque_questions(record: TileRecord) -> list[str]:
     """
     if above := _bisque_above_label(record):
         return above
-    is_known = bool(_body_label(record.body)[2] or record.body.kind)
+    is_known = bool(label_of_body(record.body)[2] or record.body.kind)
     if is_known and _hot_bisque(*_cone_of_bisque_firing(record.bisque_firing)):
         return []
     return _hot_bisque(*_bisque_of(record))
@@ -304,10 +284,10 @@ def _bisque_questions(record: TileRecord) -> list[str]:
 
 def _bisque_above_label(record: TileRecord) -> list[str]:
     """A bisque far hotter than the clay's label; a cooler one is how bisque is done."""
-    (said, cone), (name, _low, top) = _bisque_of(record), _body_label(record.body)
+    (said, cone), (name, _low, top) = _bisque_of(record), label_of_body(record.body)
     if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
         return []
-    return [_sentence(said, top, [name], is_above=True)]
+    return [far_sentence(said, top, [name], is_above=True)]
 
 
 def _bisque_of(record: TileRecord) -> tuple[str, str | None]:
@@ -328,7 +308,7 @@ def _hot_bisque(said: str, cone: str | None) -> list[str]:
     """Real, where a clay is bisqued high to be glazed at low fire; 4 for 04 most often."""
     if not cone or cones.steps_between(EARTHENWARE_TOP, cone) < FAR_OUTSIDE_STEPS:
         return []
-    return [_sentence(said, EARTHENWARE_TOP, ["bisque (common practice)"], is_above=True)]
+    return [far_sentence(said, EARTHENWARE_TOP, ["bisque (common practice)"], is_above=True)]
 
 
 def _cone_of_bisque_firing(firing: FiringRecord | None) -> tuple[str, str | None]:
@@ -341,53 +321,16 @@ def _cone_of_bisque_firing(firing: FiringRecord | None) -> tuple[str, str | None
     return _said_or_peak("witness cone", read, firing)
 
 
-def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
+def _labels(record: TileRecord) -> list[Label]:
     glazes = {layer.glaze.name: layer.glaze for area in record.areas for layer in area.layers}
-    named = [(f"glaze {g.name!r}", *(label_range(g) or (None, None))) for g in glazes.values()]
-    return [_body_label(record.body), *named]
-
-
-def _body_label(body: BodyRecord) -> tuple[str, str | None, str | None]:
-    name, known = f"body {body.name!r}", label_range(body)
-    if known is None and body.kind == "earthenware":
-        return f"{name}, an earthenware (common practice)", None, EARTHENWARE_TOP
-    return name, *(known or (None, None))
-
-
-def _far_edge(cone: str, low: str | None, high: str | None) -> str | None:
-    """The end of a label's range that a cone lies far beyond, if it does."""
-    off = cones.steps_outside(cone, low, high)
-    return None if abs(off) < FAR_OUTSIDE_STEPS else high if off > 0 else low
+    named = [label_of_glaze(name, label_range(each)) for name, each in glazes.items()]
+    return [label_of_body(record.body), *named]
 
 
 def _of_cone(what: str, cone: str, edge: str, names: list[str]) -> str:
     is_above = cones.steps_between(edge, cone) > 0
-    return _sentence(spoken_cone(what, cone), edge, names, is_above=is_above)
-
-
-def _sentence(said: str, edge: str, names: list[str], *, is_above: bool) -> str:
-    targets = [name for name in names if name.startswith(_TARGET)]
-    labels = [name for name in names if name not in targets]
-    end = "top" if is_above else "bottom"
-    meant = targets + [f"the {end} for {' and '.join(labels)}"] * bool(labels)
-    return (
-        f"{said} is far {'above' if is_above else 'below'} {spoken_cone('cone', edge)}, "
-        f"{' and '.join(meant)}."
-    )
+    return far_sentence(spoken_cone(what, cone), edge, names, is_above=is_above)
 
 
 def _of_peak(firing: FiringRecord) -> str:
-    return f"{_OF_A_PEAK} {_both_scales(firing.peak_c)} of {firing.name}"
-
-
-def spoken_cone(what: str, cone: str) -> str:
-    """A cone with both temperatures: "cone 05 (about 1031 C / 1888 F)"."""
-    return f"{what} {cone} (about {_temperature(cone)})"
-
-
-def _temperature(cone: str) -> str:
-    return _both_scales(cones.temperature_c(cone))
-
-
-def _both_scales(celsius: float) -> str:
-    return f"{celsius:.0f} C / {cones.celsius_to_fahrenheit(celsius):.0f} F"
+    return f"{_OF_A_PEAK} {both_scales(firing.peak_c)} of {firing.name}"

@@ -6,9 +6,9 @@ It is judged by what it is set for, else by its hottest witness cone.
 from collections.abc import Iterable
 
 from tiles.chemistry import cones
+from tiles.records.far_labels import EARTHENWARE_TOP, FAR_OUTSIDE_STEPS, spoken_cone
 from tiles.records.forms import FiringRecord
 from tiles.records.kiln_habit import FEWEST_FIRINGS
-from tiles.records.questions import EARTHENWARE_TOP, FAR_OUTSIDE_STEPS, spoken_cone
 from tiles.records.words import name_key
 
 MOST = 0.5
