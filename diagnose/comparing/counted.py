@@ -151,7 +151,8 @@ def facts_of(
     """Every way the recorded facts cut the units in two, by the name of the fact.
 
     ``beside`` are the values of a tile that is held against them: each cut puts it on one side.
-    Without one it is told of which glaze coats are, where an area has several layers.
+    Without one it is told of which glaze coats are, where an area has several layers; with one that
+    they are added up, where an area has several glazes.
     """
     values = [each.values for each in units]
     found: dict[str, list[Fact]] = {}
@@ -161,7 +162,20 @@ def facts_of(
         found[name] = _cuts(name, known, by_unit, (beside or {}).get(name))
     if beside is None and "coats" in found and any(len(each.area.layers) > 1 for each in units):
         found["coats"] = [_coats_of(_whose_coats(units), fact) for fact in found["coats"]]
+    elif "coats" in found and is_in_all(units):
+        found["coats"] = [
+            replace(
+                fact, number_said=f"{fact.number_said} in all", otherwise=f"{fact.otherwise} in all"
+            )
+            for fact in found["coats"]
+        ]
     return found
+
+
+def is_in_all(units: Iterable[Counted]) -> bool:
+    """Whether their coats are those of several layers together, on any of them."""
+    views = [View(each.record, each.area) for each in units if not each.glaze]
+    return any(len(view.coated or view.layers) > 1 for view in views)
 
 
 def _whose_coats(units: list[Counted]) -> str:

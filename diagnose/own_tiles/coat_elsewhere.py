@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.counted import Counted, failed_and_all
+from diagnose.comparing.counted import Counted, failed_and_all, is_in_all
 from diagnose.own_tiles.lift import MOST_CLEAR, MOST_LIFT
 from diagnose.view import spoken_coats
 
@@ -44,13 +44,14 @@ def coat_is_sound(
     if coats is None or place is None:
         return []
     there = [each for each in others if place.is_here(each) is False]
+    total = " in all" if is_in_all(there) else ""
     found = []
     for cause, (is_so, said) in COATS_OF.items():
         alike = [each for each in there if is_so(each.values.get("coats", float("nan")), coats)]
         failed, many = failed_and_all(alike)
         if many < LEAST_SOUND or failed:
             continue
-        words = f"{spoken_coats(coats)} or {said}, {_PLACES[place.measure]},"
+        words = f"{spoken_coats(coats)} or {said}{total}, {_PLACES[place.measure]},"
         say = f"of {many} others with {words} none {did}."
         against = replace(place, measure=cause, lift=-MOST_CLEAR, say=say)
         found.append(replace(against, instead="", sound_on="", explained_by=()))

@@ -55,6 +55,16 @@ def test_one_coat_is_not_said_to_be_one_or_fewer():
     ]  # fmt: skip
 
 
+def test_coats_of_several_glazes_added_up_are_said_to_be_so_beside_a_tile():
+    for role, total in (("glaze", " in all"), ("slip", "")):
+        under = {"glaze": {"name": "white", "role": role}, "coats": 1}
+        layers = [{"glaze": "moss", "coats": 1}], [under, {"glaze": "moss", "coats": 3}]
+        records = [tile(n, areas=[{"number": 1, "layers": each}]) for n, each in enumerate(layers)]
+        units = [Counted(each, each.areas[0], False) for each in records]
+        (cut,) = facts_of(units, "coats".__eq__, {"coats": 1.0})["coats"]
+        assert cut.otherwise == f"with 1 coat{total}"
+
+
 def test_what_the_colour_beneath_was_put_on_is_a_fact_of_areas_that_have_one():
     records = [layered(n, "leaf" if n else None, 2) for n in range(3)]
     for each, put_on in zip(records[1:], ("bisque", "greenware"), strict=True):
