@@ -101,7 +101,9 @@ def test_a_file_that_is_not_utf_8_says_so_and_a_workbook_what_to_do(write, tmp_p
 
 
 def test_blanks_around_a_cell_are_no_other_reading(write):
-    reading = flat_csv.read_file(write("mark,body,shelf,cone_reached", " M-1 , red, top ,\u00a005 "))
+    reading = flat_csv.read_file(
+        write("mark,body,shelf,cone_reached", " M-1 , red, top ,\u00a005 ")
+    )
     assert reading.tiles[0][1].mark == "M-1" and not reading.said
 
 
