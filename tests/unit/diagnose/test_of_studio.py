@@ -254,6 +254,37 @@ def test_a_load_of_one_glaze_or_of_one_clay_is_no_load_that_failed():
     assert clear_counts(a_bad_load(), "pinholes").load
 
 
+def bisqued(number, failed, load, name, *, cone="04"):
+    record = in_load(number, failed, load, bisque=cone)
+    fired = {"name": name, "kind": "bisque", "target_cone": cone}
+    return type(record).model_validate(record.model_dump() | {"bisque_firing": fired})
+
+
+@pytest.mark.parametrize("cone", ["04", "08"])
+@pytest.mark.parametrize("is_elsewhere", [True, False])
+def test_what_fails_by_its_bisque_is_no_load_that_failed(cone, is_elsewhere):
+    """Of F9 the tiles of bisque B8 failed, and one of B3 as it may anywhere."""
+    soft = [bisqued(n, True, "F9", "B8", cone=cone) for n in range(8)]
+    sound = [bisqued(8 + n, n == 0, "F9", "B3") for n in range(7)]
+    rest = [bisqued(20 + n, n in (0, 9), f"F{n % 4}", "B3") for n in range(40)]
+    rest += [bisqued(70 + n, n < 3, "F2", "B8", cone=cone) for n in range(4 * is_elsewhere)]
+    records = [*soft, *sound, *rest]
+    assert over_tiles(records, None, "pinholes").differences[0].is_firm
+    assert clear_counts(records, "pinholes").load is None
+    assert beside(sound[0], records).case.load is None
+    for each in sound:  # no other load had their bisque
+        each.bisque_firing.name = "B4"
+    assert clear_counts(records, "pinholes").load is None
+
+
+@pytest.mark.parametrize("is_elsewhere", [True, False])
+def test_a_load_of_two_bisques_that_failed_alike_failed_as_a_whole(is_elsewhere):
+    load = [bisqued(n, n % 5 < 4, "F9", ("B8", "B3")[n % 2]) for n in range(14)]
+    names = ("B3", "B8") if is_elsewhere else ("B1", "B2")
+    rest = [bisqued(20 + n, n in (0, 9), f"F{n % 4}", names[n // 4 % 2]) for n in range(40)]
+    assert clear_counts([*load, *rest], "pinholes").load
+
+
 def test_where_most_of_the_load_was_said_to_fail_its_count_is_told_and_weighs_nothing():
     records = a_bad_load()
     records[0] = in_load(0, True, "F9", clues={"most_of_load_affected": "yes"})
