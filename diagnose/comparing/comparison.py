@@ -40,8 +40,8 @@ class Outcome:
 
     ``failed`` of ``tiles`` in the order of the groups; ``early`` more tiles were looked at too
     early to be free of it. Where ``by_day`` is a number all count as they were by that day after
-    the firing, and ``early`` more were not looked at about then. ``p_value`` is None where all
-    tiles came out alike.
+    the firing, and ``early`` more were first looked at much earlier or later. ``p_value`` is None
+    where all tiles came out alike.
     """
 
     defect: str
@@ -262,8 +262,8 @@ def _outcome(
     early = len({u.mark for found in sets for group in found for u in group if defect in u.early})
     seen = [at for at, many in enumerate(tiles) if many]
     unseen = [name for name, many in zip(groups, tiles, strict=True) if not many]
-    enough = "about then" if age.by_day else "late enough"
-    none = f"No tile of {listed(unseen)} was looked at {enough} to compare {defect}."
+    looked = "first looked at about then" if age.by_day else "looked at late enough"
+    none = f"No tile of {listed(unseen)} was {looked} to compare {defect}."
     counts, by_day = (defect, failed, tiles, early), age.by_day or None
     if len(seen) < 2:
         return Outcome(*counts, None, f"{none} {age.left_out(early)}", by_day)

@@ -56,7 +56,7 @@ class OverTiles:
     """What the tiles of one glaze, or of all where it is None, tell about one defect.
 
     ``early`` counts areas that are left out, not being looked at at the age of all, ``at``:
-    sound ones too early to tell, or such as were not looked at about the first look. ``ever`` are
+    sound ones too early to tell, or such as were not about then looked at first. ``ever`` are
     all areas that showed the fault, also later than that; ``alike``
     says of the failing ones on how many clays and in how many firings they failed. ``together``
     are two facts that tell more than either does, in a sentence; else "". ``tiles`` counts those

@@ -3,7 +3,9 @@
 What failed counts whenever it did, a sound tile only if it was looked at late enough to tell.
 Where hardly one was, nothing is left to hold the failures against, though at the first looks all
 may have been alike in age. Then all tiles are compared as they were by the usual first look: that
-one age and no other, for the best of many would be found by luck.
+one age and no other, for the best of many would be found by luck. One whose own first look was
+much earlier or later is left out whatever it saw: were failures kept, or clean looks of later days,
+tiles that were all looked at sooner, or later, would seem to fail more, or less.
 """
 
 from collections.abc import Iterable, Sequence
@@ -43,13 +45,14 @@ class SameAge:
         """Whether an inspected area is known to have failed or not, at the age of all."""
         if not self.by_day:
             return self.late.tells(record, area)
-        return self.failed(record, area) or _clean_from(record, area, self)
+        return self.from_day <= min(_looked(record), default=-1) <= self.by_day
 
     def failed(self, record: "TileRecord", area: "AreaRecord") -> bool:
-        """Whether an area showed the fault by then."""
+        """Whether an area is known to have shown the fault by then."""
         if not self.by_day:
             return shows(record, area, self.late.defect)
-        return any(day <= self.by_day for day in _days(record, area, self.late.defect))
+        days = _days(record, area, self.late.defect)
+        return self.tells(record, area) and any(day <= self.by_day for day in days)
 
     def by_mark(self, areas: "Iterable[Looked]") -> dict[str, bool]:
         """Each tile that tells by its mark, and whether any of these areas failed by then."""
@@ -81,7 +84,7 @@ class SameAge:
         )
         if many:
             did = "was" if many == 1 else "were"
-            said += f" {many} {did} not looked at about then."
+            said += f" {many} {did} first looked at much earlier or later."
         return sentence(said)
 
 
@@ -128,7 +131,8 @@ def _first_looks(late: LateLooks, areas: "Sequence[Looked]") -> SameAge:
     """The age at the usual first look, whatever it saw."""
     days = {record.mark: each[0] for record, _ in areas if (each := _looked(record))}
     usual = middle(sorted(days.values()))
-    return SameAge(late, round(usual / ABOUT), max(UNLOADED_WITHIN_DAYS, usual * ABOUT))
+    from_day = round(usual / ABOUT) if usual > UNLOADED_WITHIN_DAYS else 0
+    return SameAge(late, from_day, max(UNLOADED_WITHIN_DAYS, usual * ABOUT))
 
 
 def _looked(record: "TileRecord") -> list[int]:
@@ -145,9 +149,3 @@ def _days(record: "TileRecord", area: "AreaRecord", defect: str) -> list[int]:
     fired_on = record.firing.fired_on if record.firing else None
     looks = (look for look in record.inspections if saw(look, area, defect))
     return [(look.inspected_on - fired_on).days for look in looks] if fired_on else []
-
-
-def _clean_from(record: "TileRecord", area: "AreaRecord", at: SameAge) -> bool:
-    """Whether an area without the fault by then had a look at that age or later, before it came."""
-    came = min(_days(record, area, at.late.defect), default=None)
-    return any(day >= at.from_day and (came is None or day < came) for day in _looked(record))

@@ -40,7 +40,10 @@ def test_late_failures_are_held_against_no_early_look():
         (tile(60, f"{WEEK}!"), True),
         (tile(60, f"{DAY_20}!"), False),  # it may have been there before
         (tile(60, DAY_2), False),  # it may have come in that week
-        (tile(60, DAY_20), True),
+        (tile(60, f"{DAY_2}!"), False),  # as that would have been left out
+        (tile(60, DAY_20), False),  # as those that failed by then are
+        (tile(60, WEEK, f"{DAY_20}!"), True),
+        (tile(60, DAY_20, WEEK), True),  # whichever was stored first
         (tile(60, DAY_2, f"{LATE}!"), False),
         (tile(60, WEEK, firing={"name": "F1", "target_cone": "05"}), False),  # at whatever age
     ],
@@ -50,6 +53,25 @@ def test_a_tile_tells_by_a_look_at_about_that_age(record, tells):
     at = same_age(areas([*white, *red]), "crazing")
     assert at.by_day == 14
     assert at.tells(record, record.areas[0]) is tells
+
+
+@pytest.mark.parametrize("day", [DAY_2, DAY_20])
+def test_a_clay_looked_at_sooner_or_later_than_the_others_is_not_compared(day):
+    """Two crazed by then: kept without the sound ones, or these without them, it would mislead."""
+    white, red = by_clay()
+    buff = [tile(60 + n, f"{day}{'!' * (n < 2)}", body="buff") for n in range(12)]
+    (crazing,) = compare([*white, *red, *buff], "body").outcomes
+    assert (crazing.failed, crazing.tiles, crazing.early) == ([0, 0, 5], [0, 30, 18], 12)
+    assert "No tile of buff was first looked at about then to compare crazing." in crazing.say
+    assert "12 were first looked at much earlier or later." in crazing.say
+
+
+def test_first_looks_within_days_of_the_unloading_are_of_one_age():
+    white = [tile(n, f"2025-01-0{1 + n % 4}!", body="white") for n in range(6)]
+    red = [tile(20 + n, f"2025-01-0{1 + n % 4}") for n in range(12)]
+    later = [tile(40 + n, "2025-01-04", f"{LATE}!") for n in range(8)]
+    at = same_age(areas([*white, *red, *later]), "crazing")
+    assert (at.from_day, at.by_day) == (0, 4) and len(at.by_mark(areas(red))) == 12
 
 
 def test_looks_that_tell_late_go_before_those_at_first():
