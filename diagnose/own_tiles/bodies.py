@@ -13,7 +13,7 @@ from diagnose.own_tiles.lift import VERY_CLEAR
 from diagnose.own_tiles.same_age import SameAge, same_age
 from diagnose.view import View, area_of
 from diagnose.wording import DID, listed
-from tiles.records.derived import firing_key
+from tiles.records.derived import firing_key, shows
 from tiles.records.quick import MOST_OTHERS
 from tiles.records.words import OF_FIT, name_key, same_name
 
@@ -104,7 +104,8 @@ def sound_body(
     found = {name: at.by_mark(own) for name, own in by_clay.items()}
     here = found.pop(record.body.name, {}) | at.by_mark([(record, failed)])
     own = (sum(here.values()), len(here))
-    sound = [(len(tiles), name) for name, tiles in found.items() if not any(tiles.values())]
+    ever = {other.body.name for other, each in areas if shows(other, each, defect)}
+    sound = [(len(tiles), name) for name, tiles in found.items() if name not in ever]
     many, name = max(sound, default=(0, ""))
     if many < LEAST_SOUND or two_groups([[own, (0, many)]]) > TELLING:
         return None

@@ -124,6 +124,13 @@ def test_every_count_compares_alike_with_alike_and_says_when():
     assert (len(fault.failed), fault.tiles, fault.early) == (12, 12, 36)
 
 
+def test_a_clay_on_which_it_came_later_is_not_called_sound():
+    white, red = by_clay()
+    red[0] = tile(20, WEEK, f"{LATE}!")
+    assert same_age(areas([*white, *red]), "crazing").by_day == 14
+    assert sound_body([*white, *red], white[0], 1, "crazing") is None
+
+
 def test_a_sound_tile_looked_at_early_counts_as_far_as_the_fault_was_seen_by_then():
     white, red = by_clay()
     late = late_looks(areas([*white, *red]), "crazing")
