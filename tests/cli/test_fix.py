@@ -207,6 +207,22 @@ def test_what_trials_told_is_told_of_their_control_and_of_the_same_glaze_on_the_
     assert tiles("fix", "X-1").code == 0
 
 
+def test_what_a_trial_has_mended_is_not_to_be_tried_first_again(tiles, sample):
+    assert tiles("fix", "M-41", "--plan").code == 0
+    day = ("--inspected-on", "2026-11-21")
+    firing = ("FX", "--target-cone", "05", "--witness-cone", "05@middle", "--fired-on")
+    assert tiles("firing", "add", *firing, "2026-11-20", "--kiln", "top loader").code == 0
+    assert tiles("load", "FX", "M-198", "M-199", "--shelf", "middle").code == 0
+    assert tiles("inspect", "M-198", "--defect", "crawling:moderate", *day).code == 0
+    assert tiles("inspect", "M-199", "--clean", *day).code == 0
+    said = " ".join(tiles("fix", "M-41").out.split())
+    coat = "Thinner coat (coats 3 -> 2; dry coat 1.6 -> 1.1 mm)"
+    assert f"tried crawling: {coat}: Trial M-199: the fault did not come. Make the" in said
+    # On the control no pinholes came either, so of these the trial told nothing.
+    assert "TRY FIRST, for pinholes: M-203 (A), beside the control M-202." in said
+    assert tiles("fix", "M-41", "--defect", "crawling").out.count("TRY FIRST") == 0
+
+
 def test_the_tile_fired_right_is_the_control_of_one_fired_too_hot(tiles, sample):
     made = ("--body", "red earthenware", "--glaze", "pond green=2", "--thickness-mm", "0.8")
     hot = ("--cone-reached", "01", "--defect", "blisters")

@@ -28,6 +28,7 @@ from tiles.errors import shell_word
 
 INDENT = "   "
 MOST_FAULTS = 99
+MAKE_SO = "Make the next ones so; one sound tile may be luck."
 PERHAPS, WAY = "Perhaps", " of the way to "
 
 
@@ -103,8 +104,8 @@ def _told(record, answers: list, marked: list, detail: Detail, *, is_planned: bo
 
 
 def _first(answers: list, marked: list) -> First | None:
-    """Of the worst fault: the tile that tells most of its cause, else the fix of its first."""
-    answer = next((each for each in answers if each.causes), None)
+    """Of the worst open fault: the tile that tells most of its cause, else the fix of its first."""
+    answer = next((each for each in answers if each.causes and not _has_worked(each)), None)
     if answer is None:
         return None
     cause = answer.causes[0]
@@ -118,6 +119,15 @@ def _first(answers: list, marked: list) -> First | None:
     changes = [each.change for each in fix.trials[-1:]] if fix else []
     tile = next((each for each in marked if each.trial.change in changes), None)
     return First(answer, cause, fix, tile)
+
+
+def _has_worked(answer) -> bool:
+    """Whether a fix of its likeliest cause came out sound in every trial of it."""
+    return any(map(_is_done, answer.causes[0].fixes))
+
+
+def _is_done(fix) -> bool:
+    return bool(fix.tried) and not fix.trials
 
 
 def _acts(fix, cause) -> bool:
@@ -146,15 +156,25 @@ def _faults(answers: list, detail: Detail) -> list[str]:
         lines += wrap(stop)
     for answer in answers:
         lines += [line for text in answer.proven for line in beside(f"{INDENT}worked  ", text)]
-        tried = [*answer.tried, *(text for cause in answer.causes for text in _tried(cause))]
+        of_causes = (text for each in answer.causes for text in _tried(each, answer.proven))
+        tried = [*answer.tried, *of_causes]
+        of = f"{answer.defect}: " if len(answers) > 1 else ""
         for text in tried if detail.tried else ():
-            lines += beside(f"{INDENT}tried   ", text)
+            lines += beside(f"{INDENT}tried   ", f"{of}{text}")
     return lines
 
 
-def _tried(cause) -> list[str]:
-    of_fixes = [f"{each.name}: {text}" for each in cause.fixes for text in each.tried]
+def _tried(cause, proven: list[str]) -> list[str]:
+    of_fixes = (said for each in cause.fixes for said in _tried_so(each, proven))
     return [*of_fixes, *cause.tried]
+
+
+def _tried_so(fix, proven: list[str]) -> list[str]:
+    """What trials of a fix showed; of one that needs no tile any more also what it does."""
+    if not _is_done(fix):
+        return [f"{fix.name}: {text}" for text in fix.tried]
+    name = f"{fix.title} ({'; '.join(each.said for each in fix.changes)})"
+    return [f"{name}: {text}{'' if proven else f' {MAKE_SO}'}" for text in fix.tried]
 
 
 def _in_short(answer) -> str:
@@ -205,8 +225,14 @@ def _served(fix, defect: str, answers: list, areas: dict[str, str]) -> list[str]
     """The faults that a tile for one of them tells of: those of the area that it is made as."""
     if fix is None:
         return [defect]
-    of_fix = (each.defect for each in answers if any(_acts(fix, one) for one in each.causes))
+    of_fix = (each.defect for each in answers if any(_is_open(fix, one) for one in each.causes))
     return [each for each in of_fix if areas.get(each) == areas.get(defect)]
+
+
+def _is_open(fix, cause) -> bool:
+    """Whether a fix acts on a cause and no trial has shown yet that it mends it."""
+    done = {each.name for each in cause.fixes if _is_done(each)}
+    return _acts(fix, cause) and fix.name not in done
 
 
 def _listed(names: list[str]) -> str:
