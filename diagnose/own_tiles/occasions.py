@@ -98,7 +98,9 @@ def fails_least(occasion: str, own: str, others: "Sequence[Counted]") -> str:
     return min(found, key=lambda name: (_part(found[name]), -len(found[name]), name), default="")
 
 
-def sound_on(occasion: str, own: str, others: "Sequence[Counted]", did: str) -> str:
+def sound_on(
+    occasion: str, own: str, others: "Sequence[Counted]", failing: "Sequence[Counted]", did: str
+) -> str:
     """The other batch or layer beneath of which most tiles came out, none of them with the fault.
 
     "" where there is none of two tiles or more; bare clay is no other layer.
@@ -109,16 +111,17 @@ def sound_on(occasion: str, own: str, others: "Sequence[Counted]", did: str) -> 
         One of ``OCCASIONS``, and which of them this tile had.
     others : sequence of Counted
         Own areas of the same glaze.
+    failing : sequence of Counted
+        All areas of it that failed, also later than these are compared at.
     did : str
         What failing is called ("crawled").
     """
     tiles: dict[str, set[str]] = {}
-    failed: set[str] = set()
+    failed = {each.values.get(occasion) for each in failing}
     for each in others if occasion in _SOUND else ():
         name = each.values.get(occasion)
         if name and name not in (BARE_CLAY, NOTHING) and not same_name(name, own):
             tiles.setdefault(name, set()).add(each.record.mark)
-            failed |= {name} if each.failed else set()
     sound = {name: len(of) for name, of in tiles.items() if name not in failed}
     best = min(sound, key=lambda name: (-sound[name], name), default="")
     if sound.get(best, 0) < LEAST_SOUND:

@@ -155,8 +155,10 @@ def your_tiles_say(
     alike = judged_as(glaze, beside_it, defect)
     at = same_age([*alike, (record, own_area)], defect)
     others = [Counted(*each, at.failed(*each), own) for each in alike if at.tells(*each)]
-    every = others if at.by_day else [Counted(*e, shows(*e, defect), own) for e in alike]
-    lessons = _lessons(every, others, _facts(record, own_area, defect), defect)
+    ever = [Counted(*each, shows(*each, defect), own) for each in alike]
+    every = others if at.by_day else ever
+    failing = [each for each in ever if each.failed]
+    lessons = _lessons((every, others, failing), _facts(record, own_area, defect), defect)
     if at.by_day or len(others) < len(every):
         left_out = f" ({at.beside})."
         lessons = [replace(each, say=each.say.removesuffix(".") + left_out) for each in lessons]
@@ -182,19 +184,22 @@ def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, f
 
 
 def _lessons(
-    every: Sequence[Counted],
-    others: Sequence[Counted],
+    areas: tuple[Sequence[Counted], Sequence[Counted], Sequence[Counted]],
     values: dict[str, float | str],
     defect: str,
 ) -> list[Lesson]:
-    """The counts of each fact, the most telling first; ``others`` are those looked at in time."""
+    """The counts of each fact, the most telling first.
+
+    ``areas`` are all, those that are compared, and those that failed at whatever age.
+    """
+    every, others, failing = areas
     lessons = []
     for name, cuts in facts_of(list(others), values.__contains__, values).items():
         lesson = lesson_of_cut(name, cuts, others, values[name], defect)
         if lesson and len(others) < len(every):
             lesson = _also_with(every, name, lesson, values[name], defect)
         if lesson and name in OCCASIONS:
-            lesson = _of_occasion(lesson, values[name], others, defect)
+            lesson = _of_occasion(lesson, values[name], others, failing, defect)
         if lesson:
             lessons.append(lesson)
     lessons = with_what_explains(_beneath_once(lessons), others)
@@ -213,7 +218,9 @@ def _beneath_once(lessons: list[Lesson]) -> list[Lesson]:
     return [each for each in lessons if each not in left_out]
 
 
-def _of_occasion(lesson: Lesson, own: str, others: Sequence[Counted], defect: str) -> Lesson | None:
+def _of_occasion(
+    lesson: Lesson, own: str, others: Sequence[Counted], failing: Sequence[Counted], defect: str
+) -> Lesson | None:
     """A count by kiln, shelf, batch or layer beneath: very clear ones count, a hint is told."""
     if lesson.chance > VERY_CLEAR and (lesson.lift <= 0 or lesson.chance >= CLEAR):
         return None
@@ -222,7 +229,7 @@ def _of_occasion(lesson: Lesson, own: str, others: Sequence[Counted], defect: st
     lesson = replace(
         lesson,
         instead=fails_least(lesson.measure, own, others),
-        sound_on=sound_on(lesson.measure, own, others, DID.get(defect, "failed")),
+        sound_on=sound_on(lesson.measure, own, others, failing, DID.get(defect, "failed")),
     )
     if lesson.chance <= VERY_CLEAR:
         return lesson

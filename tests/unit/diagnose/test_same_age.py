@@ -13,6 +13,7 @@ from diagnose.own_tiles.same_age import same_age
 from diagnose.own_tiles.say import your_tiles_say
 from tests.unit.diagnose.test_late_looks import LATE, areas, tile
 from tiles.cli.next_text import like_told
+from tiles.records.forms import BatchRecord
 
 WEEK, DAY_2, DAY_20 = "2025-01-08", "2025-01-03", "2025-01-21"
 
@@ -129,6 +130,30 @@ def test_a_clay_on_which_it_came_later_is_not_called_sound():
     red[0] = tile(20, WEEK, f"{LATE}!")
     assert same_age(areas([*white, *red]), "crazing").by_day == 14
     assert sound_body([*white, *red], white[0], 1, "crazing") is None
+
+
+@pytest.mark.parametrize(
+    ("later", "is_told"), [((WEEK,), True), ((WEEK, f"{LATE}!"), False), ((f"{LATE}!",), False)]
+)
+def test_a_batch_of_which_one_failed_later_is_not_told_as_sound(later, is_told):
+    """Also where that one was first looked at so late that it is not compared."""
+
+    def of_batch(number, name, *looks):
+        record = tile(number, *looks)
+        record.areas[0].layers[0].batch = BatchRecord(name=name)
+        return record
+
+    old = [of_batch(n, "B1", f"{WEEK}!") for n in range(20)]
+    old += [of_batch(n, "B1", WEEK, f"{LATE}!") for n in range(20, 60)]
+    new = [of_batch(n, "B2", WEEK) for n in range(60, 90)]
+    records = [*old, *new, of_batch(99, "B2", *later)]
+    assert same_age(areas(records), "crazing").by_day == 14
+    (batch,) = (
+        each
+        for each in your_tiles_say(records, old[0], 1, "crazing").lessons
+        if each.measure == "batch"
+    )
+    assert batch.lift > 0 and bool(batch.sound_on) is is_told
 
 
 def test_a_sound_tile_looked_at_early_counts_as_far_as_the_fault_was_seen_by_then():
