@@ -99,4 +99,5 @@ def _made_so(made) -> str:
 
     so = "made so" if made.on == HERE else f"with these layers on {made.on}"
     early = f" ({made.early} more sound so far)" if made.early else ""
-    return f"{made.seen} of your {made.areas} {so} had it{early}"
+    of = "your one" if made.areas == 1 else f"{made.seen} of your {made.areas}"
+    return f"{of} {so} had it{early}"

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from tiles.cli.forecast_counts import alike, came_on, came_on_own, made_so, very_same
 from tiles.cli.forecast_own import OFTENER, SEEN_OFTEN, chance_said, far, goes_first, own_first
-from tiles.cli.prose import most_lines, wrap
+from tiles.cli.prose import counted, most_lines, wrap
 
 STATES = {
     "too few tiles inspected": "fewer than 20 tiles inspected",
@@ -16,7 +16,6 @@ STATES = {
 }
 MOST_DRIVERS, MOST_FEARED = 2, 2
 """So many drivers of a chance, and so many fears of common practice, are told without --all."""
-OTHERS = "{} other faults can come too; your tiles tell no chance of them (--all)."
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
 LATER = "It can come later than you mostly look."
 NEARLY_ALL = "on all, or nearly all, of your tiles"
@@ -113,7 +112,7 @@ def _screen(
             lines += [*wrap(_heading(record, area, is_planned)), *filter(None, told), ""]
         else:
             lines += [*wrap(_heading(record, area, is_planned)), "", *told, ""]
-    lines += wrap(OTHERS.format(*others)) if is_said_once and others != {0} else []
+    lines += wrap(_can_come(*others)) if is_said_once and others != {0} else []
     left_out = f"{record.mark} itself was left out of what this was learned from. "
     is_left_out = not is_planned and record.inspections
     is_told = any(
@@ -129,6 +128,12 @@ def _screen(
 def _others(of_area) -> int:
     """Of how many faults no chance is told."""
     return 0 if of_area.stop else sum(each.chance is None for each in of_area.forecasts)
+
+
+def _can_come(others: int) -> str:
+    of = "it" if others == 1 else "them"
+    said = counted(others, "other fault")
+    return f"{said} can come too; your tiles tell no chance of {of} (--all)."
 
 
 def _heading(record, area, is_planned: bool) -> str:
@@ -295,7 +300,7 @@ def _untold_short(untold: list, detail: Detail) -> list[str]:
     """That more faults can come, and what own tiles and common practice say of them."""
     if not untold:
         return []
-    lines = wrap(OTHERS.format(len(untold))) if detail.others else []
+    lines = wrap(_can_come(len(untold))) if detail.others else []
     feared = [each for each in untold if is_feared(each)]
     if not detail.counts:
         seen = ((each.defect, came_on_own(each)) for each in untold)
@@ -326,9 +331,9 @@ def _none_seen(untold: list) -> list[str]:
 
 def _own(each, *, even_none: bool) -> list[str]:
     """The counts of own tiles for a fault without a chance, where there are any."""
-    counted = each.alike_areas or each.layers_areas
+    is_counted = each.alike_areas or each.layers_areas
     by_fit = _by_fit(each) if each.by_fit else []
-    if not (came_on_own(each)[0] or (counted and even_none)):
+    if not (came_on_own(each)[0] or (is_counted and even_none)):
         return by_fit
     return [*by_fit, *wrap(f"   {each.defect}: {'. '.join(alike(each, 0))}", "     ")]
 

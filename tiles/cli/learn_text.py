@@ -73,8 +73,9 @@ class Found:
         early, sound, tells_from = self.early.get(defect, (0, 0, ""))
         if 2 * early <= sound:
             return ""
+        were = "was" if early == 1 else "were"
         return (
-            f"{early} of {counted(sound, 'sound tile')} were looked at too early to tell (a look "
+            f"{early} of {counted(sound, 'sound tile')} {were} looked at too early to tell (a look "
             f"tells from {tells_from} days on): chances may be too small"
         )
 

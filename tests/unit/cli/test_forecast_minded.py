@@ -31,12 +31,12 @@ def test_a_fault_that_came_on_half_of_the_very_same_layers_is_minded(monkeypatch
     ("made", "full", "short"),
     [
         (MadeSo(1, 1), "on your one tile with the very same layers, on this body",
-         "1 of your 1 made so had it"),
+         "your one made so had it"),
         (MadeSo(1, 2, 1), "on 1 of your 2 areas with the very same layers, on this body; 1 more "
          "sound so far, looked at too early to tell", "1 of your 2 made so had it (1 more sound so "
          "far)"),
         (MadeSo(1, 1, on="white"), "on your one tile with the very same layers, on white",
-         "1 of your 1 with these layers on white had it"),
+         "your one with these layers on white had it"),
         (MadeSo(3, 4, on=ANYWHERE), "on 3 of your 4 areas with the very same layers, on whatever "
          "body", "3 of your 4 with these layers on whatever body had it"),
     ],
@@ -45,3 +45,14 @@ def test_it_is_said_on_which_clay_they_are_and_how_many_are_sound_so_far(made, f
     told = SimpleNamespace(made_so=made, layers_how="")
     assert forecast_text._on_like(told) == f"it came {full}"
     assert forecast_several._made_so(made) == short
+
+
+@pytest.mark.parametrize(
+    ("others", "said"),
+    [
+        (1, "1 other fault can come too; your tiles tell no chance of it (--all)."),
+        (14, "14 other faults can come too; your tiles tell no chance of them (--all)."),
+    ],
+)
+def test_how_many_more_faults_can_come_is_counted_in_the_singular_too(others, said):
+    assert forecast_text._can_come(others) == said
