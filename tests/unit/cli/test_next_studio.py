@@ -4,6 +4,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from diagnose.comparing.of_studio import Clear
 from tiles.cli.next_studio import Asked, _most_first
 
 
@@ -21,7 +22,8 @@ def test_one_fault_alone_stands_for_what_is_clear_over_all_glazes():
     first, second = asked("pinholes", 2), asked("pinholes", 2)
     crawling, other = asked("crawling", 3), asked("other", 9)
     counts = {"pinholes": count(9), "other": count(20)}
-    found = _most_first([other, crawling, first, second], counts.get)
+    of_few = {name: Clear((count(2), each)) for name, each in counts.items()}
+    found = _most_first([other, crawling, first, second], lambda name: of_few.get(name, Clear()))
     assert [id(each) for each in found] == [id(each) for each in (first, crawling, second, other)]
     assert [each.count for each in found] == [counts["pinholes"], None, None, None]
 
@@ -37,5 +39,5 @@ def test_one_fault_alone_stands_for_what_is_clear_over_all_glazes():
     ],
 )
 def test_it_stands_for_no_fault_without_a_trial_nor_for_its_own_tiles_alone(failed, more, told):
-    (found,) = _most_first([asked("pinholes", failed, **more)], lambda _defect: told)
+    (found,) = _most_first([asked("pinholes", failed, **more)], lambda _defect: Clear((told,)))
     assert found.count is None

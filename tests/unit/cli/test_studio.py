@@ -1,5 +1,6 @@
 """What the commands read of a whole studio."""
 
+from diagnose.comparing.of_studio import Clear
 from tests.unit.diagnose.test_forecast import tile
 from tiles.cli.next_of import count_over_all
 from tiles.cli.studio import MOST_COUNTED, few_enough
@@ -15,6 +16,7 @@ def test_next_counts_a_fault_over_all_glazes_as_why_does():
     red = {"name": "red clay"}
     failed = [tile(n, body=red, glaze=f"glaze {n % 5}", defects=["pinholes"]) for n in range(12)]
     sound = [tile(n, body={"name": "white"}, glaze=f"glaze {n % 5}") for n in range(12, 50)]
-    assert "body red clay: 12 of 12" in count_over_all([*failed, *sound])("pinholes").say
+    (told,) = count_over_all([*failed, *sound])("pinholes").counts
+    assert "body red clay: 12 of 12" in told.say
     blank = [tile(n, body={"name": "white"}) for n in range(50, 50 + MOST_COUNTED)]
-    assert count_over_all([*failed, *sound, *blank])("pinholes") is None
+    assert count_over_all([*failed, *sound, *blank])("pinholes") == Clear()
