@@ -68,6 +68,9 @@ def change(
     ] = None,
     trial_defect: Annotated[Text, _option("The fault that the trial is about.")] = None,
     trial_change: Annotated[Text, _option("The one thing changed: coats 3 -> 2.")] = None,
+    show_all: Annotated[
+        bool, typer.Option("--all", help="Of many tiles: say of each what it was.")
+    ] = False,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
@@ -98,7 +101,7 @@ def change(
     found, same, again = common.confirmed(
         lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes
     )
-    _tell(found, asked, db)
+    _tell(found, asked, db, show_all=show_all)
     if again:
         common.talk(f"To put back: {again}")
     tell_shelf_meant([each.stored for each in found], meant)
@@ -195,7 +198,7 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
     return None if stored == was else _Changed(was, stored, forgotten)
 
 
-def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
+def _tell(found: list[_Changed], asked: _Asked, db: str | None, *, show_all: bool) -> None:
     from tiles.cli.batch_versions import tell_other_version
     from tiles.cli.notices import (
         tell_bisques,
@@ -210,7 +213,7 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
     is_renamed = first.stored.mark != first.before.mark
     are = f"now {first.stored.mark}" if is_renamed else "changed"
     print(f"{some([each.before.mark for each in found])} {'are' if others else 'is'} {are}.")
-    change_told.tell([(each.before, each.stored) for each in found])
+    change_told.tell([(each.before, each.stored) for each in found], show_all=show_all)
     if asked.other_is:
         words, _sign, fault = asked.other_is.rpartition("=")
         print(f"  other ({words.strip()}) -> {fault.strip()} ({words.strip()})")

@@ -6,23 +6,35 @@ from tiles.cli.prose import between_words
 _BLANK = "not recorded"
 _TOLD = ("mark", "inspected")
 """What is told on a line of its own."""
+MOST_TOLD = 12
+"""Things told of many tiles where nobody asked for all (estimate)."""
 
 
-def tell(pairs: list[tuple]) -> None:
+def tell(pairs: list[tuple], *, show_all: bool) -> None:
     """A line for each thing that another value took the place of, so that it can be put back.
 
     Parameters
     ----------
     pairs : list of (TileRecord, TileRecord)
         Each tile before and after.
+    show_all : bool
+        Without it, of more than fit a screen, those of most tiles, and the first marks of each.
     """
+    from tiles.records.spoken import some
+
     found: dict[str, list[str]] = {}
     for before, now in pairs:
         for line in moved(before, now):
             found.setdefault(line, []).append(now.mark)
-    for line, marks in found.items():
-        whose = "" if len(marks) == len(pairs) else f"{', '.join(runs(marks))}: "
+    told = list(found.items())
+    if len(told) > MOST_TOLD and not show_all:
+        told = sorted(told, key=lambda each: -len(each[1]))[:MOST_TOLD]
+    for line, marks in told:
+        named = ", ".join(runs(marks)) if show_all else some(runs(marks))
+        whose = "" if len(marks) == len(pairs) else f"{named}: "
         print("\n".join(between_words(f"  {whose}{line}", "    ")))
+    if more := len(found) - len(told):
+        print(f"  ... and {more} more such lines (--all tells each)")
 
 
 def takes_off(was, now) -> bool:
@@ -60,6 +72,9 @@ def _by_label(record) -> dict[str, str]:
     last = ""
     for label, text in card(record, {}):
         last = label or last
+        if label == "clue":
+            name, _, text = text.rpartition(": ")
+            label = f"clue {name}"
         # How a layer went on stands below the layers, without a label of its own.
         found.setdefault(label or f"{last} applied", []).append(text)
     if days := _days_after_firing(record):

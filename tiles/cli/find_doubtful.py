@@ -8,6 +8,8 @@ _LOOKED_FOR = (
     "firings of a kiln on one day; odd coats, layers and trials; looks that disagree, or all of "
     "one person that found nothing; words in place of a fault."
 )
+MOST_TOLD = 15
+"""Doubts told to a person who asked for no number (estimate)."""
 KEYS = ("marks", "day", "doubt", "mend_if", "mend")
 
 
@@ -31,10 +33,11 @@ def show_doubtful(search, listing: asked.Listing) -> None:
         told = wrap(f"Nothing is doubtful on {of}. {_LOOKED_FOR}")
         common.talk("\n".join(told) if records else "No such tile.")
         return
-    for each in found[:limit]:
+    shown = found[: limit or MOST_TOLD]
+    for each in shown:
         _tell(each)
-    if len(found) > len(found[:limit]):
-        common.talk(f"... and {len(found) - limit} more")
+    if more := len(found) - len(shown):
+        common.talk(f"... and {more} more: --limit {len(found)}")
     tiles = counted(len({mark for each in found for mark in each.marks}), "tile")
     common.talk(f"{counted(len(found), 'doubt')} on {tiles}. What is really so may stay so.")
 
