@@ -8,7 +8,7 @@ from operator import mul
 from typing import TYPE_CHECKING
 
 from diagnose.comparing import exact_test
-from diagnose.comparing.comparison_words import verdict, whole
+from diagnose.comparing.comparison_words import named, verdict, whole
 from diagnose.comparing.factors import (
     ALWAYS_ALIKE,
     FACTORS,
@@ -104,6 +104,7 @@ def compare(
     glaze: str | None = None,
     body: str | None = None,
     only: "Container[tuple[str, int]] | None" = None,
+    most_named: int | None = None,
 ) -> Comparison:
     """Compare tiles that are alike but for one thing.
 
@@ -119,6 +120,8 @@ def compare(
         Only areas with this glaze, tiles of this body.
     only : container of (str, int), optional
         Only these areas, each by its mark and number.
+    most_named : int, optional
+        So many groups are named in a sentence; without it all.
 
     Returns
     -------
@@ -144,7 +147,9 @@ def compare(
     out = _left_out(read, used, defect)
     looked_for = [defect] if defect else _seen(used)
     outcomes = [
-        _outcome(ages.get(each, SameAge(LateLooks(each))), sets, compared, factor, out[each])
+        _outcome(
+            ages.get(each, SameAge(LateLooks(each))), sets, compared, factor, out[each], most_named
+        )
         for each in looked_for
     ]
     marks = {mark for mark, *_ in rows}
@@ -252,7 +257,12 @@ def _seen(units: list[Unit]) -> list[str]:
 
 
 def _outcome(
-    age: SameAge, sets: Sequence, groups: list[str], factor: Factor, elsewhere: int
+    age: SameAge,
+    sets: Sequence,
+    groups: list[str],
+    factor: Factor,
+    elsewhere: int,
+    most: int | None,
 ) -> Outcome:
     defect = age.late.defect
     told = [[[u for u in group if defect not in u.early] for group in found] for found in sets]
@@ -263,7 +273,7 @@ def _outcome(
     seen = [at for at, many in enumerate(tiles) if many]
     unseen = [name for name, many in zip(groups, tiles, strict=True) if not many]
     looked = "first looked at about then" if age.by_day else "looked at late enough"
-    none = f"No tile of {listed(unseen)} was {looked} to compare {defect}."
+    none = f"No tile of {named(unseen[:most], len(unseen))} was {looked} to compare {defect}."
     counts, by_day = (defect, failed, tiles, early), age.by_day or None
     if len(seen) < 2:
         return Outcome(*counts, None, f"{none} {age.left_out(early)}", by_day)
@@ -277,7 +287,7 @@ def _outcome(
     if turns:
         said = f"{defect}: in which it comes more often cannot be told yet."
     else:
-        said = verdict(defect, factor, names, tables, p_value, least, elsewhere)
+        said = verdict(defect, factor, names, tables, p_value, least, elsewhere, most)
     parts = (said, none if unseen else "", age.left_out(early), careful)
     return Outcome(*counts, p_value, " ".join(filter(None, parts)), by_day)
 

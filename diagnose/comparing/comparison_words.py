@@ -30,8 +30,9 @@ def verdict(
     p_value: float | None,
     least: float | None,
     elsewhere: int = 0,
+    most: int | None = None,
 ) -> str:
-    """What the counts of one defect say.
+    """What the counts of one defect say, naming ``most`` groups.
 
     ``p_value`` is None where all tiles came out alike, ``least`` is the smallest chance that so
     many tiles could show (two groups only), ``elsewhere`` counts the tiles left out that have it.
@@ -54,7 +55,7 @@ def verdict(
     chance = f"chance alone would part them so {often(p_value)} (p {_shown(p_value)}{within})"
     if p_value > HINT:
         return f"{defect}: no difference to speak of; {chance}."
-    where = _where(factor, groups, tables)
+    where = _where(factor, groups, tables, most)
     if p_value > CLEAR:
         return f"{defect}: perhaps more often {where}, but {chance}: a hint to test, no more."
     return f"{defect}: more often {where}; {chance}."
@@ -111,11 +112,12 @@ def _shown(p_value: float) -> str:
     return f"= {p_value:.2g}" if p_value >= LEAST_TOLD else f"< {LEAST_TOLD:g}"
 
 
-def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
+def _where(factor: "Factor", groups: Sequence[str], tables, most: int | None) -> str:
     """The groups in which it came more often, or the direction, or the stretch of time.
 
     Named are those with a larger share than all together, on ``FEWEST_NAMED`` tiles or more, and
-    more than their sets would make: with their counts, so that a reader can check.
+    more than their sets would make: with their counts, so that a reader can check. Of more than
+    ``most`` the names of those that have most above what their sets would make.
     """
     if factor.is_ordered:
         rising = sum(at * each for at, each in enumerate(surplus(tables)))
@@ -125,7 +127,9 @@ def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
         worst, said = range(stretch.first, stretch.last + 1), stretch.said(groups)
     else:
         worst = _worst(tables)
-        said = f"with {listed([groups[at] for at in worst])}"
+        more = surplus(tables)
+        first = sorted(sorted(worst, key=lambda at: -more[at])[:most])
+        said = f"with {named([groups[at] for at in first], len(worst))}"
     if len(groups) == 2:
         return said
     inside = whole(tables, worst)
@@ -136,15 +140,21 @@ def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
     return f"{said} ({told})" if is_so_in_all else f"{said} among tiles alike (in all {told})"
 
 
+def named(groups: Sequence[str], many: int) -> str:
+    """Groups in a row, and how many of ``many`` are not among them."""
+    more = many - len(groups)
+    return listed([*groups, *([f"{more} more"] if more else [])])
+
+
 def _worst(tables: Sequence[Sequence[tuple[int, int]]]) -> list[int]:
     more, wholes = surplus(tables), [whole(tables, [at]) for at in range(len(tables[0]))]
     failed, tiles = whole(tables, range(len(wholes)))
-    named = [
+    found = [
         at
         for at, (own, many) in enumerate(wholes)
         if own >= FEWEST_NAMED and own * tiles > failed * many and more[at] > 0
     ]
-    return named or [more.index(max(more))]
+    return found or [more.index(max(more))]
 
 
 def whole(tables: Sequence[Sequence[tuple[int, int]]], places: Iterable[int]) -> tuple[int, int]:

@@ -216,9 +216,22 @@ def test_of_many_groups_those_without_a_fault_are_only_counted(many, is_cut):
     outcome = SimpleNamespace(defect="crawling", failed=failed, tiles=[3] * many)
     groups = [f"glaze {number}" for number in range(many)]
     found = SimpleNamespace(groups=groups, tiles=[3] * many, outcomes=[outcome])
-    told = "\n".join(compare._table(found))
+    told = "\n".join(compare._table(found, compare.MOST_SHOWN))
     assert ("2 of 3" in told, "0 of 3" in told) == (True, not is_cut)
-    assert ("(None of these on 12 more: --json or --csv.)" in told) is is_cut
+    assert ("(None of these on 12 more: --all.)" in told) is is_cut
+    assert "0 of 3" in "\n".join(compare._table(found, None))
+
+
+def test_of_more_groups_than_a_screen_holds_those_with_most_faults_are_shown():
+    many = compare.MOST_SHOWN + 4
+    failed = [1 + number % 2 for number in range(many)]
+    outcome = SimpleNamespace(defect="crawling", failed=failed, tiles=[3] * many)
+    groups = [f"glaze {number}" for number in range(many)]
+    found = SimpleNamespace(groups=groups, tiles=[3] * many, outcomes=[outcome])
+    told = compare._table(found, compare.MOST_SHOWN)
+    assert told[-1] == "(The 16 with most faults; --all has 4 more.)"
+    assert sum("2 of 3" in line for line in told) == many / 2
+    assert len(compare._table(found, None)) == many + 1
 
 
 def test_all_that_can_be_compared_by_stands_in_the_help(tiles):

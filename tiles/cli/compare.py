@@ -10,6 +10,9 @@ from tiles.errors import InvalidValue
 ON_SCREEN, MOST_LEFT_OUT = 6, 3
 MOST_GROUPS = 12
 """Of more groups those in which nothing failed are only counted."""
+MOST_SHOWN, MOST_NAMED = 16, 6
+"""Of more groups those with most faults stand in the table, and so many in a sentence (estimates);
+--all has all."""
 CSV_COLUMNS = ("defect", "group", "failed", "tiles", "p_value")
 
 _AS_IN_SEARCH = ("coats", "kiln", "batch", "since", "until", "note")
@@ -46,6 +49,9 @@ def compare(
     batch: Annotated[str | None, typer.Option(help="Only with this batch of a glaze.")] = None,
     noted: asked.Noted,
     defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    show_all: Annotated[
+        bool, typer.Option("--all", help="Every group, however many there are.")
+    ] = False,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
     db: common.Db = None,
@@ -67,7 +73,9 @@ def compare(
     held = {name: value for name, value in held.items() if value is not None}
     _refuse_by(by, held, glaze)
     records, glaze, body, only = _records(glaze, body, held, db)
-    found = comparison.compare(records, by, defect=wanted, glaze=glaze, body=body, only=only)
+    named = None if show_all or as_json or as_csv else MOST_NAMED
+    of = {"glaze": glaze, "body": body, "only": only}
+    found = comparison.compare(records, by, defect=wanted, **of, most_named=named)
     if as_json:
         said = {name: each if isinstance(each, int) else str(each) for name, each in held.items()}
         output.print_json({"glaze": glaze, "body": body, "held_to": said} | found.as_dict())
@@ -75,7 +83,8 @@ def compare(
         how = {"keys": CSV_COLUMNS, "as_json": False, "as_csv": True}
         output.rows(_rows(found), {}, empty="Nothing to compare.", **how)
     else:
-        print("\n".join(_lines(found, _what(glaze, body, held))))
+        most = None if show_all else MOST_SHOWN
+        print("\n".join(_lines(found, _what(glaze, body, held), most)))
 
 
 def _refuse_by(by: str, held: dict, glaze: str | None) -> None:
@@ -150,8 +159,8 @@ def _rows(found) -> list[dict]:
     ]
 
 
-def _lines(found, what: str) -> list[str]:
-    """What was set beside each other, what differs, then the counts and the small print."""
+def _lines(found, what: str, most: int | None = MOST_SHOWN) -> list[str]:
+    """What was set beside each other, what differs, then the counts of ``most`` groups, or all."""
     from diagnose.wording import listed
     from tiles.cli.prose import counted, wrap
 
@@ -167,12 +176,12 @@ def _lines(found, what: str) -> list[str]:
     ]
     if not found.outcomes:
         out = wrap(_left_out(found))
-        lines += ["", *_table(found), "", "All of them came out clean."]
+        lines += ["", *_table(found, most), "", "All of them came out clean."]
         return [*lines, *([""] * bool(out)), *out]
     lines += [""]
     for said in _verdicts(found.outcomes[:ON_SCREEN]):
         lines += wrap(said, "  ")
-    lines += ["", *_table(found), *_left_off(found)]
+    lines += ["", *_table(found, most), *_left_off(found)]
     return [*lines, "", *wrap(_small_print(found))]
 
 
@@ -234,7 +243,7 @@ def _verdicts(outcomes: list) -> list[str]:
     return said
 
 
-def _table(found) -> list[str]:
+def _table(found, most: int | None) -> list[str]:
     """One line for each defect and one column for each group; turned where it is too wide.
 
     Turned, the last defects are left out where they do not fit.
@@ -244,13 +253,17 @@ def _table(found) -> list[str]:
 
     shown = found.outcomes[:ON_SCREEN]
     failed = [at for at in range(len(found.groups)) if any(each.failed[at] for each in shown)]
-    places = failed if failed and len(found.groups) > MOST_GROUPS else range(len(found.groups))
+    is_many = failed and most and len(found.groups) > MOST_GROUPS
+    places = failed if is_many else range(len(found.groups))
+    sound = len(found.groups) - len(places)
+    strongest = sorted(places, key=lambda at: -sum(each.failed[at] for each in shown))[:most]
+    left, places = len(places) - len(strongest), sorted(strongest)
     rows = [
         [each.defect, *(_of(each.failed[at], each.tiles[at]) for at in places)] for each in shown
     ] or [["tiles", *map(str, found.tiles)]]
     table = [["", *(found.groups[at] for at in places)], *rows]
-    sound = len(found.groups) - len(places)
-    more = wrap(f"(None of these on {sound} more: --json or --csv.)") if sound else []
+    more = wrap(f"(The {most} with most faults; --all has {left} more.)") if left else []
+    more += wrap(f"(None of these on {sound} more: --all.)") if sound else []
     lines = _aligned(table)
     if _widest(lines) <= width():
         return [*lines, *more]
