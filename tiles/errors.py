@@ -139,6 +139,7 @@ def meant_by(name: str, known: Iterable[str]) -> str | None:
     return longer[0] if part and len(longer) == 1 else nearest(name, names)
 
 
+_OPTION = re.compile(r"--([a-z].*)?|-[a-zA-Z]", re.DOTALL)
 _PLAIN = re.compile(r"[\w@%+=:,./-]+")
 _WITHIN_QUOTES = frozenset('"$`\\!')
 """What a shell reads otherwise even there."""
@@ -147,13 +148,20 @@ _WITHIN_QUOTES = frozenset('"$`\\!')
 def shell_word(text: str) -> str:
     """A name as it must be typed in a shell: in double quotes where they will do.
 
-    Hints stand in single quotes, so that these can stand within them.
+    Hints stand in single quotes, so that these can stand within them. A dash at its beginning would
+    make it an option; with a blank before it, which no name keeps, it is none.
 
     Examples
     --------
     >>> shell_word("M-41"), shell_word("röt"), shell_word("Y 2"), shell_word("Y $2")
     ('M-41', 'röt', '"Y 2"', "'Y $2'")
+    >>> shell_word("-2")
+    '" -2"'
     """
+    return _quoted(f" {text}" if text.startswith("-") else text)
+
+
+def _quoted(text: str) -> str:
     import shlex
 
     if _PLAIN.fullmatch(text):
@@ -162,5 +170,18 @@ def shell_word(text: str) -> str:
 
 
 def shell_line(words: Iterable[str]) -> str:
-    """A command as it must be typed in a shell, each word as `shell_word` has it."""
-    return " ".join(map(shell_word, words))
+    """A command as it must be typed in a shell, each word as `shell_word` has it.
+
+    Options stand as they are, and what follows one is its value, dash or not.
+
+    Examples
+    --------
+    >>> shell_line(["tiles", "change", "-2", "--note", "-", "--yes"])
+    'tiles change " -2" --note - --yes'
+    """
+    typed, before = [], ""
+    for word in words:
+        is_told = _OPTION.fullmatch(word) or before.startswith("--")
+        typed.append(_quoted(word) if is_told else shell_word(word))
+        before = word
+    return " ".join(typed)

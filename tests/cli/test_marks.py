@@ -1,5 +1,9 @@
 """Which series of marks the tiles that trials are for go on."""
 
+import re
+import shlex
+from sqlite3 import connect
+
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error
@@ -94,3 +98,40 @@ def test_two_marks_that_spell_a_third_with_a_blank_are_not_guessed(sample, tiles
         assert_one_line_error(ran, "'mug 12' is on record, and so are", '"mug 12" in quotes', "12 ")
         assert all_rows(sample) == before
     assert tiles(first, *where, "12", "mug", *after, "--yes").code == 0
+
+
+@pytest.mark.parametrize(
+    ("command", "said"),
+    [
+        (("log", "--mark=-2", "--body", "red"), "mark '-2'"),
+        (("plan", "--body", "red", "--glaze", "sea", "--first-mark=-2"), "mark '-2'"),
+        (("change", "N-1", "--mark=-2"), "mark '-2'"),
+        (("log", "--mark", "N-2", "--body", "red", "--glaze=-lead", "--add-missing"), "'-lead'"),
+        (("kiln", "add", "--", "-small"), "name '-small'"),
+        (("body", "rename", "red", "--", "-red"), "name '-red'"),
+        (("batch", "add", "sea", "--", "-b"), "name '-b'"),
+        (("batch", "rename", "sea", "june", "--", "-b"), "name '-b'"),
+        (("import", "in.csv"), "mark '-2'"),
+    ],
+)
+def test_no_new_mark_or_name_begins_as_an_option_does(fresh, tiles, monkeypatch, command, said):
+    made = ("--body", "red", "--glaze", "sea", "--batch", "june", "--add-missing")
+    assert tiles("log", "--mark", "N-1", *made).code == 0
+    monkeypatch.chdir(fresh.parent)
+    (fresh.parent / "in.csv").write_text("mark,area,body\n-2,1,red\n")
+    before = all_rows(fresh)
+    assert_one_line_error(tiles(*command), said, "begins with a dash", "another ")
+    assert all_rows(fresh) == before
+
+
+def test_a_mark_with_a_dash_from_before_is_named_so_that_the_command_runs(fresh, tiles):
+    assert tiles("log", "--mark", "1", "--body", "red", "--add-missing").code == 0
+    with connect(fresh) as database:
+        database.execute("UPDATE tile SET mark = '-1'")
+    database.close()
+    told = tiles("log", "--mark=-1", "--body", "red")
+    (command,) = re.findall(r"or 'tiles (change .+?)' to correct", told.err)
+    assert tiles(*shlex.split(command), "--note", "so").code == 0
+    assert tiles("glaze", "add", "sea").code == 0
+    assert "load FIRING T-1" in tiles("plan", "--body", "red", "--glaze", "sea").err
+    assert tiles(*shlex.split(command), "--mark", "1").code == 0

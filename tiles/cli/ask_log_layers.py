@@ -33,13 +33,14 @@ def ask_batch(db, offered, found) -> str | None:
 def _known_or_new(db: str | None, glaze: str, text: str, new: dict[tuple, dict]) -> str:
     """The bucket as it is on record; one that the person says is new is added with the tile."""
     from tiles.records import forms, models, store
-    from tiles.records.words import name_key
+    from tiles.records.words import name_key, refuse_dash
 
     with common.looking_up(db) as session:
         known = store.look_up_batch(store.find(session, models.Glaze, glaze), text)
         if known is not None:
             return known.name
     name = forms.read(forms.BatchRecord, {"name": text}).name
+    refuse_dash(name)
     key = models.Batch, name_key(glaze), name_key(name)
     if key not in new:
         common.talk(f"{glaze} has no batch {name!r} on record.")

@@ -236,10 +236,11 @@ def _free_mark(db: str | None, mark: str) -> str:
     from tiles.cli.alike import LOOKS
     from tiles.queries import marks_alike
     from tiles.records import forms, store
-    from tiles.records.words import refuse_no_name
+    from tiles.records.words import refuse_dash, refuse_no_name
 
     mark = forms.read(forms.TileRecord, {"mark": mark, "body": "any"}).mark
     refuse_no_name(mark, "mark")
+    refuse_dash(mark, "mark")
     with common.looking_up(db) as session:
         if store.has_mark(session, mark):
             raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")

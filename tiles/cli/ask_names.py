@@ -54,12 +54,13 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
 
 def _known_or_asked(db: str | None, model, name: str) -> str | None:
     from tiles.queries.reworded import same_words
-    from tiles.records.words import refuse_no_name
+    from tiles.records.words import refuse_dash, refuse_no_name
 
     known = _known(db, model, name)
     if known is not None:
         return known
     refuse_no_name(name, _SAID.get(model.__name__, "name"))
+    refuse_dash(name)
     if model.__name__ == "Glaze":
         _ask_if_one(db, name)
     called = _called_now(db, model, name)

@@ -36,7 +36,7 @@ def newest(session, like: str | None = None, *, of_tiles: bool = False) -> str |
     from tiles.records import models
 
     marks = session.scalars(select(models.Tile.mark).order_by(models.Tile.tile_id.desc()))
-    numbered = (mark for mark in marks if next_mark(mark))
+    numbered = filter(_can_go_on, marks)
     if of_tiles:
         numbered = (mark for mark in numbered if not _names_a_piece(_stem(mark)))
     return next((mark for mark in numbered if like is None or _stem(mark) == _stem(like)), None)
@@ -55,8 +55,8 @@ def newest_for_trials(session, like: str) -> str | None:
     from tiles.records import models
 
     last = select(models.Tile.mark).order_by(models.Tile.tile_id.desc()).limit(IN_USE)
-    series = Counter(_stem(mark) for mark in session.scalars(last) if next_mark(mark))
-    own = _stem(like) if next_mark(like) else None
+    series = Counter(_stem(mark) for mark in session.scalars(last) if _can_go_on(mark))
+    own = _stem(like) if _can_go_on(like) else None
     if not series or own in series and not _names_a_piece(own):
         return newest(session, like)
     of_tiles = Counter({stem: many for stem, many in series.items() if not _names_a_piece(stem)})
@@ -64,6 +64,11 @@ def newest_for_trials(session, like: str) -> str | None:
         return f"{TRIALS}0"
     stem = of_tiles.most_common(1)[0][0]  # of two as much in use the newer
     return newest(session, f"{stem}1")
+
+
+def _can_go_on(mark: str) -> bool:
+    """Whether a mark ends in a number and those after it may be new marks: none with a dash is."""
+    return not mark.startswith("-") and next_mark(mark) is not None
 
 
 def _names_a_piece(stem: str) -> bool:

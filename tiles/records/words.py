@@ -192,6 +192,24 @@ def refuse_no_name(text: str, what: str, *, confirmed: bool = False) -> None:
         raise InvalidValue(f"{text!r} is no {what}.", hint, field=what, value=text)
 
 
+def refuse_dash(text: str, what: str = "name") -> None:
+    """Refuse a new mark or name that begins as an option does: no command could name it plainly.
+
+    Raises
+    ------
+    InvalidValue
+        With the same without the dash.
+    """
+    if text.startswith("-"):
+        rest = text.lstrip("- ")
+        raise InvalidValue(
+            f"{what} {text!r} begins with a dash, and a command would take it for an option.",
+            f"{rest!r}, or another {what}." if rest else f"another {what}.",
+            field=what,
+            value=text,
+        )
+
+
 def fold(text: str) -> str:
     """Lower case, single spaces, with ``_`` and ``-`` read as a space."""
     return re.sub(r"[\s_\-()]+", " ", text).strip().casefold()

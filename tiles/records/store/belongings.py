@@ -14,7 +14,7 @@ from tiles.records.derived import label_range
 from tiles.records.layered import are_layers, refuse_layers
 from tiles.records.store import former
 from tiles.records.store.whole import wholly
-from tiles.records.words import PLAIN_GLAZE, name_key, same_name, tidy_name
+from tiles.records.words import PLAIN_GLAZE, name_key, refuse_dash, same_name, tidy_name
 
 
 @dataclass(frozen=True)
@@ -99,6 +99,7 @@ def _refuse_former_name(session: Session, model: type[models.SQLModel], name: st
 def add_row(session: Session, model: type[models.SQLModel], values: dict):
     """Put a row on record under a name that is free."""
     kind = _KINDS[model]
+    refuse_dash(values["name"])
     taken = look_up(session, model, values["name"])
     if taken is not None:
         raise AlreadyOnRecord(
@@ -245,6 +246,7 @@ def add_batch(session: Session, glaze_name: str, record: forms.BatchRecord) -> m
             field="batch",
             value=record.name,
         )
+    refuse_dash(record.name)
     refuse_day_to_come(record)
     row = models.Batch(**record.model_dump())
     glaze.batches.append(row)
@@ -276,6 +278,7 @@ def rename(session: Session, model: type[models.SQLModel], name: str, new_name: 
             field="name",
             value=new_name,
         )
+    refuse_dash(new_name)
     if model is models.Glaze and not same_name(row.name, new_name):
         _refuse_version_sign(new_name)
         refuse_layers(new_name)

@@ -19,7 +19,7 @@ from tiles.records.spoken import some
 from tiles.records.store import belongings
 from tiles.records.store.whole import wholly
 from tiles.records.trial_questions import with_new_name
-from tiles.records.words import same_name
+from tiles.records.words import refuse_dash, same_name
 
 
 @wholly
@@ -39,6 +39,8 @@ def change_batch(
     row = belongings.find_batch(glaze, name)
     before = reading.batch_record(row)
     record = forms.read(forms.BatchRecord, before.model_dump() | changes)
+    if record.name != before.name:
+        refuse_dash(record.name)
     if "mixed_on" in changes:
         belongings.refuse_day_to_come(record)
     if belongings.look_up_batch(glaze, record.name) not in (None, row):

@@ -13,6 +13,7 @@ from tiles.records import forms, models
 from tiles.records.analyses import own_materials
 from tiles.records.spoken import some
 from tiles.records.store.belongings import look_up
+from tiles.records.words import refuse_dash
 
 _LOT = re.compile(r" lot [A-Z]$")
 
@@ -92,6 +93,7 @@ def add_material(
     forms.read(forms.RecipeLine, {"material": material.name, "parts": 1})
     row = look_up(session, models.Material, material.name)
     if row is None:
+        refuse_dash(material.name)
         # A recipe may have brought in the name already, without an analysis.
         row = models.Material(name=material.name)
         session.add(row)

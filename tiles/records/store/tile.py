@@ -14,7 +14,7 @@ from tiles.records.store.bucket import from_batch
 from tiles.records.store.mark import get_tile, get_tiles, has_mark, may_be
 from tiles.records.store.named import Names
 from tiles.records.store.whole import wholly
-from tiles.records.words import same_name
+from tiles.records.words import refuse_dash, same_name
 
 _OWNED = ("areas", "clues", "inspections", "photos")
 """What a tile has for itself: written anew as a whole where any of it is changed."""
@@ -67,6 +67,7 @@ def add_tile(
             field="mark",
             value=record.mark,
         )
+    refuse_dash(record.mark, "mark")
     looks.refuse_faults_twice(record)
     row = models.Tile(mark=record.mark, written_on=date.today())
     added = _write(session, row, record, names, confirmed, asked_before)
@@ -125,6 +126,7 @@ def rename_tile(session: Session, mark: str, new_mark: str) -> None:
     row = get_tile(session, mark)
     values = reading.tile_record(row).model_dump() | {"mark": new_mark}
     new_mark = forms.read(forms.TileRecord, values).mark
+    refuse_dash(new_mark, "mark")
     taken = has_mark(session, new_mark)
     if taken not in (None, row.mark):
         raise AlreadyOnRecord(
