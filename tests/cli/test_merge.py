@@ -144,6 +144,22 @@ def test_the_commands_told_part_two_kilns_again(fresh, tiles, firings):
     assert on_record() == before
 
 
+def test_parting_makes_no_second_tile_of_one_that_got_another_mark(fresh, tiles):
+    made = ("--glaze", "pond green", "--add-missing")
+    assert tiles("log", "--mark", "A-1", "--body", "red", *made).code == 0
+    assert tiles("body", "add", "terra red").code == 0
+    ran = tiles("body", "merge", "red", "terra red", "--yes")
+    (undo,) = re.findall(r"To part them again: tiles (.+)", ran.err)
+    assert tiles("change", "A-1", "--mark", "B-1").code == 0
+    refused = tiles(*shlex.split(undo))
+    assert (refused.code, refused.err.count("\n")) == (1, 1)
+    assert "A-1 was on record when the two were merged" in refused.err
+    assert "'tiles change MARK --mark A-1' first" in refused.err
+    assert tiles("change", "B-1", "--mark", "A-1").code == 0
+    assert tiles(*shlex.split(undo)).code == 0
+    assert json.loads(tiles("show", "A-1", "--json").out)["body"]["name"] == "red"
+
+
 @pytest.mark.parametrize("kind", ["body", "glaze", "firing"])
 def test_one_without_a_tile_is_put_on_record_again_with_the_command_told(fresh, tiles, kind):
     remark = ("--remark", "row 7")

@@ -166,7 +166,8 @@ def _keep(session, found: list[_Changed], db: str | None) -> str:
         return ""
     records = [each.before for each in found]
     kept, _ = keep_beside(records, db, "changed")
-    is_more = any(loss_by(session, each) for each in records)  # what only the change told
+    # What only the change told.
+    is_more = any(loss_by(each.stored, each.before) for each in found)
     return put_back(kept, "--replace", *(["--allow-loss"] if is_more else []))
 
 

@@ -80,6 +80,7 @@ def read_in(
     from tiles.exchange.flat_said import lines
     from tiles.exchange.flat_zeros import ask_of_zeros
     from tiles.queries.alike import names_alike, tiles_on_shelves
+    from tiles.records import store
     from tiles.records.store.belongings import names_of_glazes
 
     yes = choices.confirmed
@@ -90,10 +91,11 @@ def read_in(
         if not yes:
             ask_of_layers(reading, names_of_glazes(session))
             ask_of_zeros(session, reading)
-        had = _had(session, reading) if choices.replace else set()
+        stored = store.Stored(session, [record.mark for _number, record in reading.tiles])
+        had = set(map(_cones, stored.records.values())) if choices.replace else set()
         stood = tiles_on_shelves(session)
         untold = fill_recipes(session, reading)
-        done = _store(session, reading, choices)
+        done = _store(session, reading, choices, stored)
         refused = [error for _number, _value, error in done.refused]
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
         _tell_refused(problems, reading, file, goes_on=skip_refused)
@@ -176,16 +178,8 @@ def _on_record(db: str | None) -> tuple[dict[str, date], set[str]]:
         return (days_of_firings(session), no_names(session)) if session is not None else ({}, set())
 
 
-def _had(session, reading) -> set[tuple]:
-    """Marks and cones of the tiles of the file as they are on record: confirmed by then."""
-    from tiles.records import reading as rows
-    from tiles.records import store
-
-    marks = [store.has_mark(session, record.mark) for _number, record in reading.tiles]
-    return {_cones(rows.tile_record(store.get_tile(session, mark))) for mark in marks if mark}
-
-
 def _cones(record) -> tuple:
+    """The mark and the cones of a tile: what is on record so was confirmed by then."""
     from tiles.records.derived import bisque_cone, cone_reached
 
     target = record.firing and record.firing.target_cone
@@ -217,7 +211,7 @@ def tell_lost(lost: list[str], told: list[tuple[str, str]]) -> None:
         common.talk(f"{line}.")
 
 
-def _store(session, reading, choices: "Choices"):
+def _store(session, reading, choices: "Choices", stored):
     """What became of the tiles, each by itself: what is wrong with one is told with its row."""
     from dataclasses import fields, replace
 
@@ -225,7 +219,7 @@ def _store(session, reading, choices: "Choices"):
     from tiles.exchange.flat_spread import tells_the_same
     from tiles.exchange.json_file import Outcome, SoFar, import_records
 
-    done, so_far = Outcome(), SoFar()
+    done, so_far = Outcome(), SoFar(stored=stored)
     choices = replace(choices, not_carried=not_carried_of_tile, is_same=tells_the_same)
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"

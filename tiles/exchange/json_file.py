@@ -5,16 +5,17 @@ Each is in the shape of ``forms.TileRecord``.
 
 import json
 from collections.abc import Callable, Collection
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
+from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError, UnknownName, shell_word
 from tiles.exchange import json_layers, json_loss
 from tiles.exchange.text_file import read_text
-from tiles.records import derived, forms, questions, reading, store
+from tiles.records import derived, forms, models, questions, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store import Joined
 from tiles.records.store.named import Added, Names
@@ -185,11 +186,14 @@ class SoFar:
         The rows that were found.
     parted : collection of Added
         The names that a merge took off the record and that the file puts there again.
+    stored : Stored, optional
+        The tiles of the file that were on record before it, where the caller has them.
     """
 
     earlier: set[Added] = field(default_factory=set)
     known: dict = field(default_factory=dict)
     parted: Collection[Added] = ()
+    stored: store.Stored | None = None
 
 
 def import_records(
@@ -219,6 +223,7 @@ def import_records(
     """
     choices, so_far = choices or Choices(), so_far or SoFar()
     outcome, marks, in_file = Outcome(), set(), json_layers.names_in(values)
+    stored = so_far.stored or store.Stored(session, _marks_in(values))
     for number, value in enumerate(values, start=1):
         where = f"{source}, record {number}" if len(values) > 1 else source
         try:
@@ -226,11 +231,11 @@ def import_records(
             names = _names(session, choices, so_far, _confirmed(value, where))
             _refuse_mark_twice(record, marks)
             refuse_days_to_come(record.mark, record.inspections)
-            loss = _loss(session, record, choices, so_far.parted)
+            was = stored.records.get(name_key(record.mark)) if choices.replace else None
+            loss = _loss(was, record, choices, so_far.parted)
             if not choices.confirmed:
                 json_layers.ask_of_layers(session, record, names.asked_before, in_file)
-            is_new = choices.replace and not store.has_mark(session, record.mark)
-            done = _store(session, record, names, choices)
+            done = _store(session, record, stored.row(record.mark), names, choices)
         except TilesError as error:
             # Rows of the refused record are gone, and the next ones may get their numbers.
             session.expunge_all()
@@ -240,7 +245,7 @@ def import_records(
             outcome.refused.append((number, value, error))
             continue
         outcome.take(record, done, names)
-        outcome.told += [(record.mark, _NEW)] if is_new else []
+        outcome.told += [(record.mark, _NEW)] if choices.replace and was is None else []
         outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
         so_far.earlier.update([*names.added, *names.filled])
     return outcome
@@ -259,15 +264,42 @@ def _names(session: Session, choices: Choices, so_far: SoFar, asked_before: list
 
 
 def _loss(
-    session: Session, record: forms.TileRecord, choices: Choices, parted: Collection[Added]
+    was: forms.TileRecord | None,
+    record: forms.TileRecord,
+    choices: Choices,
+    parted: Collection[Added],
 ) -> str:
     """What would be lost where the record is written over; refused unless that was allowed."""
     if not choices.replace:
         return ""
-    loss = json_loss.loss_by(session, record, choices.not_carried)
+    if was is None:
+        if parted:
+            raise _not_as_merged(record.mark)
+        return ""
+    loss = json_loss.loss_by(was, record, choices.not_carried)
     if loss and not choices.allow_loss:
-        json_loss.refuse_loss(session, record, loss, parted)
+        json_loss.refuse_loss(was, record, loss, parted)
     return loss
+
+
+def _not_as_merged(mark: str) -> TilesError:
+    """The file of a merge holds tiles of the record: one that is none now would be a second one."""
+    return UnknownName(
+        f"{mark} was on record when the two were merged, and no tile has that mark now.",
+        f"'tiles change MARK --mark {shell_word(mark)}' first if it has another mark now, or "
+        "--skip-refused to part the others.",
+        field="mark",
+        value=mark,
+    )
+
+
+def _marks_in(values: list[Any]) -> list[str]:
+    """The marks that unchecked records bear; what can be none is refused with its record."""
+    found = []
+    for told in (value.get("mark") for value in values if isinstance(value, dict)):
+        with suppress(TilesError):
+            found.append(forms.read(forms.TileRecord, {"mark": told, "body": "any"}).mark)
+    return found
 
 
 def _refuse_mark_twice(record: forms.TileRecord, marks: set[str]) -> None:
@@ -283,21 +315,22 @@ def _refuse_mark_twice(record: forms.TileRecord, marks: set[str]) -> None:
 
 
 def _store(
-    session: Session, record: forms.TileRecord, names: Names, choices: Choices
+    session: Session,
+    record: forms.TileRecord,
+    row: models.Tile | None,
+    names: Names,
+    choices: Choices,
 ) -> forms.TileRecord | Joined:
-    """A tile that is on record is written over only where that was said, else joined."""
+    """A tile that is on record, ``row``, is written over only where that was said, else joined."""
     how = {"names": names, "confirmed": choices.confirmed, "asked_before": names.asked_before}
-    if choices.replace and store.has_mark(session, record.mark):
-        return store.replace_tile(session, record, **how)
-    try:
+    if row is None:
         return store.add_tile(session, record, **how)
-    except AlreadyOnRecord as error:
-        if error.field != "mark":
-            raise
+    if choices.replace:
+        return store.replace_tile(session, record, row=row, **how)
     try:
-        return store.join_tile(session, record, **how)
+        return store.join_tile(session, record, row=row, **how)
     except AlreadyOnRecord:
-        kept = reading.tile_record(store.get_tile(session, record.mark))
+        kept = reading.tile_record(row)
         if choices.is_same and choices.is_same(kept, record):
             return Joined(kept)
         raise

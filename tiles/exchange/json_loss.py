@@ -4,10 +4,8 @@ from collections import Counter
 from collections.abc import Callable, Collection, Iterable
 from datetime import date
 
-from sqlalchemy.orm import Session
-
 from tiles.errors import InvalidValue, shell_word
-from tiles.records import forms, reading, store
+from tiles.records import forms
 from tiles.records.store.named import Added
 from tiles.records.store.split import way_apart
 from tiles.records.words import OTHER_FAULT, name_key
@@ -17,12 +15,12 @@ _BY_TRIAL_OF = ("trial_defect", "trial_change")
 
 
 def refuse_loss(
-    session: Session, record: forms.TileRecord, loss: str, parted: Collection[Added]
+    stored: forms.TileRecord, record: forms.TileRecord, loss: str, parted: Collection[Added]
 ) -> None:
     """Refuse to write over a tile that would lose something, see `loss_by`.
 
-    ``parted`` are the names that a merge took off the record and that the same file puts there
-    again.
+    ``stored`` is that tile, ``parted`` are the names that a merge took off the record and that the
+    same file puts there again.
 
     Raises
     ------
@@ -30,7 +28,7 @@ def refuse_loss(
         With the ways to keep it.
     """
     mark = record.mark
-    apart = way_apart(reading.tile_record(store.get_tile(session, mark)), record, parted)
+    apart = way_apart(stored, record, parted)
     ways = [f"'{apart}' to undo a merge"] if apart else []
     ways += [f"'tiles change {shell_word(mark)}'", "a JSON file that holds it", "or --allow-loss."]
     raise InvalidValue(
@@ -42,15 +40,11 @@ def refuse_loss(
 
 
 def loss_by(
-    session: Session,
+    stored: forms.TileRecord,
     record: forms.TileRecord,
     not_carried: Callable[[forms.TileRecord], list[str]] | None = None,
 ) -> str:
-    """What a tile on record would lose by being written over; "" when it is nothing."""
-    mark = store.has_mark(session, record.mark)
-    if not mark:
-        return ""
-    stored = reading.tile_record(store.get_tile(session, mark))
+    """What ``stored``, a tile on record, would lose by being written over; "" where nothing."""
     if lost := not_carried(stored) if not_carried else []:
         return f"{' and '.join(lost)}, which a CSV does not hold"
     looks, stored = record.inspections, _named_as(stored, record)

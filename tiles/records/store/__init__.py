@@ -16,7 +16,7 @@ from tiles.records.store.belongings import (
 from tiles.records.store.bucket import change_batch, from_batch, marks_from, recipes_from
 from tiles.records.store.changing import change, witness_cones_with
 from tiles.records.store.join import Joined, join_tile
-from tiles.records.store.mark import get_tile, get_tiles, has_mark, put_together
+from tiles.records.store.mark import Stored, get_tile, get_tiles, has_mark, put_together
 from tiles.records.store.merge import concerned, merge, retired_of_one, taken_over
 from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.remove import remove, remove_batch, remove_version
@@ -33,6 +33,7 @@ from tiles.records.store.tile import (
 
 __all__ = [
     "Joined",
+    "Stored",
     "add_batch",
     "add_body",
     "add_firing",

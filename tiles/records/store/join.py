@@ -11,7 +11,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, Questioned
-from tiles.records import forms, reading
+from tiles.records import forms, models, reading
 from tiles.records.derived import recipe_key
 from tiles.records.problems import shown
 from tiles.records.spoken import some, spoken_day, spoken_layers
@@ -55,6 +55,7 @@ def join_tile(
     session: Session,
     record: forms.TileRecord,
     *,
+    row: models.Tile | None = None,
     names: Names,
     confirmed: bool = False,
     asked_before: Collection[str] = (),
@@ -63,8 +64,8 @@ def join_tile(
 
     Parameters
     ----------
-    session, record, names, confirmed, asked_before
-        As for :func:`tiles.records.store.add_tile`.
+    session, record, row, names, confirmed, asked_before
+        As for :func:`tiles.records.store.replace_tile`.
 
     Returns
     -------
@@ -78,7 +79,7 @@ def join_tile(
     Questioned
         Both were looked at, but they have no look in common: two tiles of one mark, perhaps.
     """
-    row = get_tile(session, record.mark)
+    row = row or get_tile(session, record.mark)
     before = reading.tile_record(row)
     join = _Join(before, record)
     whole, found = join.whole(), join.found

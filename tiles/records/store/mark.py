@@ -1,7 +1,7 @@
 """Which tile a mark names, whatever its capitals; and what is told where it names none, or two."""
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
@@ -57,13 +57,57 @@ def get_tiles(session: Session, marks: list[str]) -> list[models.Tile]:
     InvalidValue
         Two that follow each other are also one mark with a blank: mug and 12, and "mug 12".
     """
-    found = {}
     _refuse_two_for_one(session, marks)
-    for some in _in_parts(marks):
-        known = _on_record(session, some)
-        chosen = reading.whole_tiles().where(models.Tile.mark.in_(known.values()))
-        found |= {name_key(row.mark): row for row in session.scalars(chosen).unique()}
+    found = {name_key(row.mark): row for row in _rows(session, marks)}
     return [found.get(name_key(mark)) or get_tile(session, mark) for mark in marks]
+
+
+class Stored:
+    """The tiles of these marks that are on record, read many at once.
+
+    ``records`` has each as it stands at first, by the `name_key` of its mark.
+    """
+
+    def __init__(self, session: Session, marks: list[str]):
+        self.session = session
+        found = {name_key(row.mark): reading.tile_record(row) for row in _rows(session, marks)}
+        self.records = {key: found[key] for key in map(name_key, marks) if key in found}
+        self._at = {key: at for at, key in enumerate(self.records)}
+        self._rows: dict[str, models.Tile] = {}
+
+    def row(self, mark: str) -> models.Tile | None:
+        """The row of one of them, with those that follow it; None where it is none of them."""
+        key = name_key(mark)
+        if key not in self.records:
+            return None
+        if key not in self._rows:
+            some = list(self.records.values())[self._at[key] :][:_AT_ONCE]
+            rows = _rows(self.session, [each.mark for each in some])
+            self._rows = {name_key(row.mark): row for row in rows}
+        row = self._rows.get(key)
+        # A record that is refused takes all rows out of the session.
+        return row if row is not None and row in self.session else get_tile(self.session, mark)
+
+
+def _rows(session: Session, marks: list[str]) -> Iterator[models.Tile]:
+    """The rows of those that are on record.
+
+    Each that is written just so is found by the index; only for the others all marks are read.
+    """
+    for some in _in_parts(marks):
+        found = _written_so(session, map(tidy_name, some))
+        keys = {name_key(row.mark) for row in found}
+        if rest := [mark for mark in some if name_key(mark) not in keys]:
+            found += _written_so(session, _on_record(session, rest).values())
+        yield from found
+
+
+def _written_so(session: Session, marks: Iterable[str]) -> list[models.Tile]:
+    chosen = list(marks)
+    if not chosen:
+        return []
+    by_mark = reading.whole_tiles().where(models.Tile.mark.in_(chosen))
+    return list(session.scalars(by_mark).unique())
 
 
 def put_together(session: Session, marks: list[str]) -> list[str]:
