@@ -5,6 +5,7 @@ import re
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, shown
+from tiles.cli import change_told
 from tiles.records.clues import clues
 
 
@@ -281,6 +282,20 @@ def test_several_tiles_changed_at_once_are_put_back_by_the_command_that_is_told(
     again = re.search(r"^To put back: tiles (import .*-changed-.*json --replace.*)$", ran.err, re.M)
     assert tiles(*again[1].split()).code == 0
     assert [shown(tiles, mark) for mark in ("N-1", "N-2")] == before
+
+
+def test_of_many_tiles_a_clue_is_told_by_itself_and_no_more_lines_than_a_screen_holds(
+    tile, tiles, monkeypatch
+):
+    assert tiles("change", "N-1", "--clue", "bisque_wiped=yes", "--note", "a").code == 0
+    assert tiles("log", "--mark", "N-2", "--body", "porcelain", "--note", "b").code == 0
+    ran = tiles("change", "N-1..N-2", "--clue", "bisque_dusty=no")
+    assert ran.out == "N-1, N-2 are changed.\n  clue bisque dusty: not recorded -> no\n"
+    monkeypatch.setattr(change_told, "MOST_TOLD", 1)
+    told = tiles("change", "N-1..N-2", "--note", "c").out
+    assert "  N-1: note: a -> c\n  ... and 1 more such line (--all tells each)\n" in told
+    told = tiles("change", "N-1..N-2", "--note", "c", "--shelf", "top", "--all").out
+    assert "such lines" not in told
 
 
 def test_what_is_only_added_to_several_tiles_leaves_no_file(tile, tiles):

@@ -29,8 +29,8 @@ def test_screen_has_control_changes_and_both_outcomes(sample, tiles):
         assert "as M-60, nothing changed (the control)" in told
         assert told.count(again) == told.count(sound) >= 3
         assert "Put them on record: tiles next M-60 --plan" in told
-    refused = tiles("next", "--all")
-    assert_one_line_error(refused, "--all is for one tile")
+    refused = tiles("next", "--body", "porcelain", "--all")
+    assert_one_line_error(refused, "--all is for one tile or the whole studio")
 
 
 def test_a_set_of_tiles_fits_one_screen_with_its_causes_by_letters(sample, tiles, monkeypatch):

@@ -1,12 +1,14 @@
 """``tiles next`` without a tile: a shelf for the whole studio."""
 
 import json
+import re
 from types import SimpleNamespace
 
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, shown
 from tiles.cli import next_studio, next_studio_text
+from tiles.cli.marks import expand
 
 MADE = ("--body", "red earthenware", "--bisque-cone", "04", "--cone-reached", "05")
 
@@ -105,6 +107,17 @@ def test_planned_trials_wait_and_are_not_planned_again(sample, tiles):
     assert "There is no tile to plan." in again.err
     assert "Trials on record, to be fired or looked at:" in again.out
     assert all_rows(sample) == rows
+
+
+def test_a_long_screen_is_told_in_short_and_still_has_every_tile(sample, tiles, monkeypatch):
+    every = tiles("next", "--all").out
+    monkeypatch.setattr(next_studio_text, "LONG", 20)
+    told = tiles("next", "--limit", "12").out
+    assert len(told.splitlines()) < len(every.splitlines())
+    assert "What each tile changes, and why: tiles next --all\n" in told
+    assert re.search(r"^Open too, left for another firing: \d+ faults? \(--all\)$", told, re.M)
+    marks = [tile["mark"] for each in asked(tiles) for tile in each["tiles"]]
+    assert {*marks} <= {*expand(re.findall(r"[A-Z]+-\d+(?:\.\.[A-Z]+-\d+)?", told))}
 
 
 def test_one_firing_takes_no_more_than_it_has_room_for(sample, tiles):

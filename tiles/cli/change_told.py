@@ -1,7 +1,7 @@
 """What ``tiles change`` says of a tile: each thing as it was and is, what follows of itself too."""
 
 from tiles.cli.marks import runs
-from tiles.cli.prose import between_words
+from tiles.cli.prose import between_words, counted
 
 _BLANK = "not recorded"
 _TOLD = ("mark", "inspected")
@@ -34,7 +34,7 @@ def tell(pairs: list[tuple], *, show_all: bool) -> None:
         whose = "" if len(marks) == len(pairs) else f"{named}: "
         print("\n".join(between_words(f"  {whose}{line}", "    ")))
     if more := len(found) - len(told):
-        print(f"  ... and {more} more such lines (--all tells each)")
+        print(f"  ... and {counted(more, 'more such line')} (--all tells each)")
 
 
 def takes_off(was, now) -> bool:

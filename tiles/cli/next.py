@@ -1,5 +1,6 @@
 """``tiles next``: the tiles to fire next, and what each outcome would mean."""
 
+from functools import partial
 from typing import Annotated
 
 import typer
@@ -38,7 +39,7 @@ def next_tiles(
         typer.Option(help="Mark of the first tile; default: after the last of its series."),
     ] = None,
     show_all: Annotated[
-        bool, typer.Option("--all", help="Of a tile: each outcome in words, and what was left out.")
+        bool, typer.Option("--all", help="Of a tile each outcome in words; all that was left out.")
     ] = False,
     yes: common.Yes = False,
     as_json: common.AsJson = False,
@@ -56,15 +57,16 @@ def next_tiles(
     fix_plan.refuse_beside_commands(plan=plan, as_json=as_json, commands=commands)
     if mark is not None and body is not None:
         raise InvalidValue("a tile and a body were named.", "one of them.")
-    if show_all and mark is None:
-        raise InvalidValue("--all is for one tile.", "a mark, or without --all.")
+    if show_all and body is not None:
+        raise InvalidValue("--all is for one tile or the whole studio.", "without --body or --all.")
     is_studio = mark is None and body is None
     if not is_studio and (cone is not None or limit is not None):
         raise InvalidValue("--cone and --limit go with no tile and no body.", "without them.")
     if is_studio:
         most = limit or next_studio.ONE_SHELF
         shown, trials = next_studio.choose(defect, cone, most, db)
-        as_values, text = next_studio_text.as_dict, next_studio_text.screen
+        as_values = next_studio_text.as_dict
+        text = partial(next_studio_text.screen, show_all=show_all)
     elif body is not None:
         shown, trials = next_body.choose(body, defect or "crazing", db)
         as_values, text = next_body.as_dict, next_body.screen

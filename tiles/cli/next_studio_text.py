@@ -1,6 +1,7 @@
 """``tiles next`` for the whole studio, as text and as JSON."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from tiles.cli.marks import runs
 from tiles.cli.next_studio import (
@@ -22,8 +23,25 @@ from tiles.cli.prose import beside, counted, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
-MOST_NAMED = 6
-"""Faults named of those for which nothing is fired."""
+LONG = 60
+"""Lines of a screen that is read through; one that is longer is told in short (estimate)."""
+IN_SHORT = frozenset({APART, NOTHING, ONCE, LEFT})
+"""Where nothing can be done now: in short these are only counted."""
+
+
+@dataclass(frozen=True)
+class Detail:
+    """How much is told: so many faults to fire for in full, and so many named of each other state.
+
+    ``counted`` are the states of which only the number of faults is told.
+    """
+
+    to_fire: int | None = None
+    named: int | None = None
+    counted: frozenset[str] = frozenset()
+
+
+_LESS = Detail(named=6), Detail(to_fire=4, named=3, counted=IN_SHORT), Detail(2, 2, IN_SHORT)
 
 
 def as_dict(found: ForStudio, marked: list) -> list[dict]:
@@ -56,20 +74,36 @@ def _with_marks(found: ForStudio, marked: list) -> list[tuple[Asked, list]]:
     return [(each, [next(left) for _ in each.trials]) for each in found.asked]
 
 
-def screen(found: ForStudio, marked: list, *, is_planned: bool) -> list[str]:
-    """What a person reads: a shelf for each cone, then what needs no trial or is left for later."""
+def screen(
+    found: ForStudio, marked: list, *, is_planned: bool, show_all: bool = False
+) -> list[str]:
+    """What a person reads, in short where it would be long. Every tile to fire stays."""
+    if show_all:
+        return _told(found, marked, Detail(), is_planned=is_planned)
+    for detail in _LESS:
+        lines = _told(found, marked, detail, is_planned=is_planned)
+        if len(lines) <= LONG:
+            break
+    return lines
+
+
+def _told(found: ForStudio, marked: list, detail: Detail, *, is_planned: bool) -> list[str]:
+    """A shelf for each cone, then what needs no trial or is left for later."""
     to_fire = [each for each in _with_marks(found, marked) if each[0].state == FIRE]
     lines: list[str] = []
     firings = dict.fromkeys(map(_firing, to_fire))
+    in_full = to_fire[: detail.to_fire]
     for of in sorted(firings, key=lambda each: each[0] is None):
-        lines += _shelf(*of, [each for each in to_fire if _firing(each) == of])
-    lines += _rest(found.asked)
+        lines += _shelf(*of, [each for each in to_fire if _firing(each) == of], in_full)
+    lines += _rest(found.asked, detail)
     if not to_fire:
         return lines[:-1]
     first = to_fire[0][0]
     shown = {seen.defect for look in first.record.inspections for seen in look.defects}
     which = f" --defect {shell_word(first.defect)}" if len(shown) > 1 else ""
     asked = f"tiles next {shell_word(first.record.mark)}{which}"
+    if len(in_full) < len(to_fire):
+        lines.append(with_db(f"What each tile changes, and why: {_command(found)} --all"))
     lines.append(with_db(f"What each outcome would mean: {asked}"))
     plan = with_db(f"Put them on record: {_command(found)} --plan")
     return lines if is_planned else [*lines, plan]
@@ -80,8 +114,10 @@ def _firing(asked: tuple[Asked, list]) -> tuple[str | None, str]:
     return asked[0].cone, asked[0].found.kiln
 
 
-def _shelf(cone: str | None, kiln: str, asked: list[tuple[Asked, list]]) -> Iterator[str]:
-    """One firing: each fault with its tiles."""
+def _shelf(
+    cone: str | None, kiln: str, asked: list[tuple[Asked, list]], in_full: list
+) -> Iterator[str]:
+    """One firing: each fault with its tiles, those not ``in_full`` on a line each."""
     from diagnose.wording import sentence
 
     many = counted(sum(len(marked) for _, marked in asked), "tile")
@@ -89,7 +125,7 @@ def _shelf(cone: str | None, kiln: str, asked: list[tuple[Asked, list]]) -> Iter
     to = f"For a firing to cone {cone}{where}" if cone else f"Cone not recorded{where}"
     yield from wrap(f"{to}, {many}:")
     yield ""
-    for each, marked in asked:
+    for each, marked in (pair for pair in asked if pair in in_full):
         all_glazes = f" {sentence(each.count.say)}" if each.count else ""
         yield from wrap(f"{_counts(each)}.{all_glazes} {_causes(each)}", "   ")
         for one in marked:
@@ -97,6 +133,12 @@ def _shelf(cone: str | None, kiln: str, asked: list[tuple[Asked, list]]) -> Iter
             yield from wrap(said, " " * 12)
         if marked and each.found.saves_shelf:
             yield from wrap(f"   {each.found.saves_shelf}", "   ")
+        yield ""
+    in_short = [pair for pair in asked if pair not in in_full]
+    for each, marked in in_short:
+        tiles = ", ".join(runs([one.mark for one in marked]))
+        yield from wrap(f"{_counts(each)}: {tiles}", "   ")
+    if in_short:
         yield ""
 
 
@@ -132,9 +174,9 @@ def _counts(each: Asked) -> str:
     return f"{each.fault.name}: {defect} on {len(each.fault.failed)} of {of}{early}"
 
 
-def _rest(asked: list[Asked]) -> list[str]:
+def _rest(asked: list[Asked], detail: Detail) -> list[str]:
     """What is settled, waits, cannot be told by a trial, or is left for later."""
-    lines = []
+    lines, only_counted = [], []
     for state, title in (
         (BESIDE, "On tiles asked about for another fault, which the same trials may tell of:"),
         (OWN_FIRING, "A trial needs a firing of its own:"),
@@ -146,15 +188,18 @@ def _rest(asked: list[Asked]) -> list[str]:
         (LEFT, "Open too, left for another firing:"),
     ):
         of_state = [each for each in asked if each.state == state]
+        if of_state and state in detail.counted:
+            only_counted.append(f"{title} {counted(len(of_state), 'fault')} (--all)")
+            continue
         lines += [title] if of_state else []
-        typed = [_typed(each) for each in of_state[:MOST_NAMED]]
+        typed = [_typed(each) for each in of_state[: detail.named]]
         wide = max(map(len, typed), default=0)
         for command, each in zip(typed, of_state, strict=False):
             lines += beside(f"   {command:<{wide}}  ", _said(each))
-        more = len(of_state) - MOST_NAMED
-        lines += [f"   and {more} more (--json has all)"] if more > 0 else []
+        more = len(of_state) - len(typed)
+        lines += [f"   and {more} more (--all)"] if more else []
         lines += [""] if of_state else []
-    return lines
+    return [*lines, *only_counted, ""] if only_counted else lines
 
 
 def _typed(each: Asked) -> str:
