@@ -1,6 +1,6 @@
 """Own tiles by kiln and by clay: what they speak for, and what the record knows better."""
 
-from diagnose.own_tiles.bodies import clay_count
+from diagnose.own_tiles.bodies import _fired_beside, clay_count
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 
@@ -71,6 +71,20 @@ def test_one_glaze_that_fails_on_a_clay_is_not_told_of_all():
     for failing, is_told in ((["pond"], False), (["pond", "sand"], True)):
         first, *others = records(*failing)
         assert bool(clay_count(others, first, 1, "blisters")) is is_told
+
+
+def test_of_a_fault_of_fit_those_are_counted_that_were_fired_beside_its_glaze():
+    """Of its clay all tiles are read, of others those of its glaze and of its firing alone."""
+
+    def in_firing(number, name, glaze):
+        record = over(number, "grogged", False, glaze)
+        record.firing.name = name
+        return record
+
+    own, alike = in_firing(1, "F1", "pond"), in_firing(2, "F2", "pond")
+    beside = [in_firing(3, "F1", "moss"), in_firing(4, "F2", "moss")]
+    apart = in_firing(5, "F3", "moss")
+    assert _fired_beside(own, [alike, *beside, apart]) == [alike, *beside]
 
 
 def test_a_coat_that_is_sound_in_another_kiln_is_not_what_failed_in_this_one():

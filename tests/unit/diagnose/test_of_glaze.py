@@ -2,10 +2,12 @@
 
 import pytest
 
-from diagnose.comparing.of_glaze import with_pairs
+from diagnose.comparing.of_glaze import pair_of, with_pairs
 from diagnose.comparing.over_tiles import over_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
+from tests.unit.diagnose.test_late_looks import LATE, UNLOADED
+from tests.unit.diagnose.test_late_looks import tile as late_tile
 from tiles.cli.why_screen import lines
 
 CLEAR = {"name": "dew", "kind": "jar", "role": "glaze", "finish": "clear"}
@@ -49,3 +51,20 @@ def test_a_tile_that_lacks_one_of_the_two_is_told_nothing_of_them():
 def test_with_too_few_of_either_nothing_is_told():
     records = bag_7()
     assert asked(0, [records[0], *records[6:]]).as_dict()["together"] is None
+
+
+@pytest.mark.parametrize(("early", "is_told"), [(0, True), (80, False)])
+def test_what_many_early_looks_may_gainsay_is_not_told(early, is_told):
+    """Thick coats of bag 7 crazed by July; of more of them nobody looked after the unloading."""
+
+    def crazed(number, coats, bag, *looks):
+        layer = {"glaze": CLEAR, "coats": coats, "batch": {"name": bag}}
+        return late_tile(number, *looks, areas=[{"number": 1, "layers": [layer]}])
+
+    bags = [("bag 7", 2, 8), ("bag 1", 3, 8), ("bag 1", 2, 8)]
+    made = [(bag, coats) for bag, coats, many in bags for _ in range(many)]
+    records = [crazed(n, 3, "bag 7", UNLOADED, f"{LATE}!") for n in range(6)]
+    records += [crazed(10 + n, coats, bag, UNLOADED, LATE) for n, (bag, coats) in enumerate(made)]
+    records += [crazed(100 + n, 3, "bag 7", UNLOADED) for n in range(early)]
+    case = why(records[0], "crazing", records[1:])[0].case
+    assert bool(pair_of(case, records[1:])) is is_told

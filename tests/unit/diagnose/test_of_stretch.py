@@ -3,6 +3,8 @@
 import pytest
 
 from diagnose.comparing.of_stretch import TO_ASK, of_stretch
+from tests.unit.diagnose.test_late_looks import LATE, UNLOADED
+from tests.unit.diagnose.test_late_looks import tile as late_tile
 from tests.unit.diagnose.test_of_studio import fired
 
 
@@ -42,3 +44,23 @@ def test_with_nothing_beside_them_nothing_is_told():
     assert told(june(6)[0], []) == ("", False)
     then, rest = june(0)
     assert told(then, [each for each in rest if not each.inspections[0].defects]) == ("", False)
+
+
+def test_a_time_that_did_better_than_others_asks_for_nothing():
+    then, rest = june(0)
+    bad = [on("02-11", 80 + n, True, "E7") for n in range(20)]
+    said, is_clear = told(then, [*rest, *bad])
+    assert said.startswith("0 of these 10 tiles") and "may be chance" not in said
+    assert TO_ASK not in said and not is_clear
+
+
+def test_what_hangs_on_who_was_looked_at_late_is_not_clear():
+    """All looked at late crazed then and none at other times; of most nobody looked again."""
+    then = [late_tile(n, UNLOADED, f"{LATE}!") for n in range(8)]
+    rest = [late_tile(20 + n, UNLOADED, LATE) for n in range(8)]
+    marks = {each.mark for each in then}
+    assert of_stretch([*then, *rest], marks, "thaw", "crazing")[1]
+    early = [late_tile(40 + n, UNLOADED) for n in range(40)]
+    marks |= {each.mark for each in early}
+    said, is_clear = of_stretch([*then, *early, *rest], marks, "thaw", "crazing")
+    assert said.startswith("8 of these 8 tiles") and not is_clear

@@ -4,9 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.comparing.counted import DAY
+from diagnose.comparing.counted import DAY, Counted
+from diagnose.comparing.of_load import fails_as_a_whole
 from diagnose.comparing.of_studio import Clear, clear_counts, counter, of_studio, with_studio
 from diagnose.comparing.over_tiles import over_tiles
+from diagnose.comparing.set_apart_pairs import Side
 from diagnose.next_tiles import of_tile
 from diagnose.next_tiles.changes import candidates
 from diagnose.next_tiles.choice import Rated, tells
@@ -240,6 +242,8 @@ def test_a_load_that_failed_whatever_the_glaze_is_told_and_speaks_for_what_it_sh
     moved = {row.name for row in found.case.rows if row.own > 0}
     assert {"damp_ware", "fast_or_no_hold", "bisque_too_cool"} <= moved
     assert not moved & {"coat_too_thick", ""}
+    (of_load,) = (each for each in found.case.own.lessons if each.measure == "firing")
+    assert (of_load.here_failed, of_load.here_all) == (6, 9), "it is no witness for itself"
     assert found.case.ask_first[0] == "loaded_damp"
     elsewhere = beside(records[10], records)
     assert elsewhere.case.load is None and not elsewhere.case.ask_first
@@ -252,6 +256,27 @@ def test_a_load_of_one_glaze_or_of_one_clay_is_no_load_that_failed():
     of_clay += [in_load(60 + n, n % 10 < 7, f"F{n % 4}", body=WHITE) for n in range(20)]
     assert clear_counts(of_clay, "pinholes").load is None
     assert clear_counts(a_bad_load(), "pinholes").load
+
+
+def parted_by_load(records, is_here="F9".__eq__):
+    areas = [Counted(each, each.areas[0], bool(each.inspections[0].defects)) for each in records]
+    return fails_as_a_whole(Side("firing", "firing F9", 0, 0, is_here), areas)
+
+
+def test_a_load_fails_as_a_whole_beyond_what_went_in_and_is_a_single_one():
+    records = a_bad_load()
+    assert parted_by_load(records)
+    assert not parted_by_load(records, "F9".__ne__)
+    swapped = [in_load(n, n >= 20, f"F{9 if n < 20 else n % 4}") for n in range(60)]
+    assert not parted_by_load(swapped, "F9".__ne__), "all loads but one are no load"
+    assert not parted_by_load(swapped), "it fails less than the others"
+    thick = [in_load(n, n < 7, "F9") for n in range(10)]
+    thick += [in_load(20 + n, n < 20, f"F{n % 4}") for n in range(30)]
+    thin = [in_load(60 + n, False, f"F{n % 4}") for n in range(60)]
+    for each in thick:
+        each.areas[0].layers[0].coats = 4
+    assert over_tiles([*thick, *thin], None, "pinholes").differences[0].name == "coats"
+    assert not parted_by_load([*thick, *thin]), "as many coats fail as often in other loads"
 
 
 def bisqued(number, failed, load, name, *, cone="04"):
@@ -300,6 +325,9 @@ def test_what_was_noted_of_the_load_on_another_tile_holds_for_this_one_in_part()
     damp = next(each for each in found.causes if each.name == "damp_ware")
     assert damp in found.causes[:2]
     assert any(f"{records[8].mark} of the same load: " in each for each in damp.for_)
+    said = in_load(1, True, "F9", clues={"loaded_damp": "no"})
+    fact = beside(said, [said, *records[:1], *records[2:]]).case.facts["loaded_damp"]
+    assert (fact.value, fact.sister) == ("no", ""), "what is on its own record goes first"
     records[9] = in_load(9, False, "F9", clues={"loaded_damp": "no"})
     assert "loaded_damp" not in beside(records[0], records).case.facts
 

@@ -86,6 +86,14 @@ def test_looks_that_tell_late_go_before_those_at_first():
     assert same_age(areas(records), "crazing").by_day == 0
     by_body = same_age(areas(records), "crazing", lambda record, _area: record.body.name)
     assert by_body.by_day == 14, "of two clays one has no late look"
+    late = same_age(
+        areas([*white, *other, *three]), "crazing", lambda record, _area: _white_or_none(record)
+    )
+    assert late.by_day == 14, "those of neither side are no side"
+
+
+def _white_or_none(record):
+    return record.body.name if record.body.name == "white" else None
 
 
 def test_too_few_that_failed_at_first_are_no_side_either():
