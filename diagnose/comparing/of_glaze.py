@@ -8,7 +8,7 @@ from diagnose.comparing.comparison_words import by_luck
 from diagnose.comparing.counted import DAY, Counted
 from diagnose.comparing.over_tiles import TOO_FEW, compared
 from diagnose.comparing.set_apart import ASKED_FIRST, differences
-from diagnose.comparing.set_apart_pairs import Pair, together
+from diagnose.comparing.set_apart_pairs import Pair, together_surely
 from diagnose.wording import sentence
 from tiles.records.mark_looks import natural_key
 
@@ -52,12 +52,11 @@ def pair_of(case: "Case", others: "Sequence[TileRecord]") -> str:
         return ""
     found = differences(areas, defect, ASKED_FIRST, with_early)
     clear = next((each for each in found if each.is_firm and each.name != DAY), None)
-    pair = together(areas, ASKED_FIRST, defect, clear)
+    pair = together_surely(areas, with_early, ASKED_FIRST, defect, clear)
     values = Counted(case.record, case.area, True, glaze).values
     if pair is None or not all(each.has(values) for each in pair.sides):
         return ""
-    is_sure = not with_early or together(with_early, ASKED_FIRST, defect, clear)
-    return _said(pair, asked.when) if is_sure else ""
+    return _said(pair, asked.when)
 
 
 def _said(pair: Pair, when: str) -> str:

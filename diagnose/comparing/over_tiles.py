@@ -9,7 +9,7 @@ from diagnose.comparing.by_version import by_version
 from diagnose.comparing.coat_in_mm import gainsays
 from diagnose.comparing.counted import DAY, Counted
 from diagnose.comparing.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
-from diagnose.comparing.set_apart_pairs import together
+from diagnose.comparing.set_apart_pairs import together_surely
 from diagnose.comparing.within import side_of_all
 from diagnose.own_tiles.areas import looked_at, with_layer
 from diagnose.own_tiles.glaze import as_glaze_did
@@ -225,9 +225,7 @@ def over_tiles(
     )
     if told.is_too_few:
         return told
-    pair = together(areas, asked_first, defect, clear)
-    if pair and with_early and not together(with_early, asked_first, defect, clear):
-        pair = None
+    pair = together_surely(areas, with_early, asked_first, defect, clear)
     return replace(told, together=pair.say if pair else "")
 
 

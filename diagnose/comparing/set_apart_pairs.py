@@ -128,6 +128,28 @@ def together(
     return Pair(best.sides, did, *counts, blank, chance, luck)
 
 
+def together_surely(
+    areas: Sequence[Counted],
+    with_early: Sequence[Counted],
+    names: Sequence[str],
+    defect: str,
+    clear: "Difference | None" = None,
+) -> Pair | None:
+    """The same, where those two facts tell as much with the early looks counted in.
+
+    ``with_early`` are the areas and the sound ones that were looked at too early to tell, if any.
+    """
+    pair = together(areas, names, defect, clear)
+    if pair is None or not with_early:
+        return pair
+    also = together(with_early, names, defect, clear)
+    return pair if also and _facts(also) == _facts(pair) else None
+
+
+def _facts(pair: Pair) -> set[str]:
+    return {side.name for side in pair.sides}
+
+
 def _tiles(areas: Sequence[Counted], side: int) -> tuple[int, int]:
     """How many tiles with an area on a side failed there, and of how many."""
     return failed_and_all(each for at, each in enumerate(areas) if side >> at & 1)

@@ -53,7 +53,7 @@ def test_with_too_few_of_either_nothing_is_told():
     assert asked(0, [records[0], *records[6:]]).as_dict()["together"] is None
 
 
-@pytest.mark.parametrize(("early", "is_told"), [(0, True), (80, False)])
+@pytest.mark.parametrize(("early", "is_told"), [(0, True), (20, True), (200, False)])
 def test_what_many_early_looks_may_gainsay_is_not_told(early, is_told):
     """Thick coats of bag 7 crazed by July; of more of them nobody looked after the unloading."""
 
