@@ -53,18 +53,26 @@ def test_with_too_few_of_either_nothing_is_told():
     assert asked(0, [records[0], *records[6:]]).as_dict()["together"] is None
 
 
-@pytest.mark.parametrize(("early", "is_told"), [(0, True), (20, True), (200, False)])
-def test_what_many_early_looks_may_gainsay_is_not_told(early, is_told):
+@pytest.mark.parametrize(
+    ("early", "body", "is_told"),
+    [
+        (0, "red", True),
+        (20, "red", True),
+        (200, "red", False),
+        (40, "white", False),  # counted in, the clay and the coats tell more than the bag
+    ],
+)
+def test_what_many_early_looks_may_gainsay_is_not_told(early, body, is_told):
     """Thick coats of bag 7 crazed by July; of more of them nobody looked after the unloading."""
 
-    def crazed(number, coats, bag, *looks):
+    def crazed(number, coats, bag, *looks, body="red"):
         layer = {"glaze": CLEAR, "coats": coats, "batch": {"name": bag}}
-        return late_tile(number, *looks, areas=[{"number": 1, "layers": [layer]}])
+        return late_tile(number, *looks, body=body, areas=[{"number": 1, "layers": [layer]}])
 
     bags = [("bag 7", 2, 8), ("bag 1", 3, 8), ("bag 1", 2, 8)]
     made = [(bag, coats) for bag, coats, many in bags for _ in range(many)]
     records = [crazed(n, 3, "bag 7", UNLOADED, f"{LATE}!") for n in range(6)]
     records += [crazed(10 + n, coats, bag, UNLOADED, LATE) for n, (bag, coats) in enumerate(made)]
-    records += [crazed(100 + n, 3, "bag 7", UNLOADED) for n in range(early)]
+    records += [crazed(100 + n, 3, "bag 7", UNLOADED, body=body) for n in range(early)]
     case = why(records[0], "crazing", records[1:])[0].case
     assert bool(pair_of(case, records[1:])) is is_told

@@ -302,6 +302,15 @@ def test_what_fails_by_its_bisque_is_no_load_that_failed(cone, is_elsewhere):
     assert clear_counts(records, "pinholes").load is None
 
 
+def test_what_fails_by_the_cone_of_its_bisque_is_no_load_that_failed():
+    """No bisque firing is on record, only to which cone each tile was bisqued."""
+    records = [in_load(n, True, "F9", bisque="08") for n in range(8)]
+    records += [in_load(8 + n, n == 0, "F9") for n in range(7)]
+    records += [in_load(20 + n, n in (0, 9), f"F{n % 4}") for n in range(40)]
+    assert not parted_by_load(records) and parted_by_load(a_bad_load())
+    assert beside(records[8], records).case.load is None
+
+
 @pytest.mark.parametrize("is_elsewhere", [True, False])
 def test_a_load_of_two_bisques_that_failed_alike_failed_as_a_whole(is_elsewhere):
     load = [bisqued(n, n % 5 < 4, "F9", ("B8", "B3")[n % 2]) for n in range(14)]
