@@ -74,5 +74,6 @@ def test_what_many_early_looks_may_gainsay_is_not_told(early, body, is_told):
     records = [crazed(n, 3, "bag 7", UNLOADED, f"{LATE}!") for n in range(6)]
     records += [crazed(10 + n, coats, bag, UNLOADED, LATE) for n, (bag, coats) in enumerate(made)]
     records += [crazed(100 + n, 3, "bag 7", UNLOADED, body=body) for n in range(early)]
+    assert bool(over_tiles(records, "dew", "crazing").together) is is_told
     case = why(records[0], "crazing", records[1:])[0].case
     assert bool(pair_of(case, records[1:])) is is_told
