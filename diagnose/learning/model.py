@@ -139,7 +139,8 @@ def learn_seen(
     seen : Seen
         The rows.
     outcomes : dict of ndarray
-        For each defect 1 seen, 0 not seen, NaN nobody looked. shape (n,) each.
+        For each defect 1 seen, 0 not seen, NaN nobody looked. shape (n,) each. Only of these
+        defects anything is learned.
     use : ndarray of bool, optional
         Rows to learn from; all without it.
     near : Learned, optional
@@ -158,7 +159,7 @@ def learn_seen(
     known = near.known_pairs if near else seen.known_pairs(here)
     grouped = (group, len(glazes), seen.pairs_among(known)[0], len(known.names))
     models = {}
-    for defect in DEFECTS:
+    for defect in (each for each in DEFECTS if each in outcomes):
         start = near.defects[defect] if near else None
         grade = worse[defect] if worse else np.full(seen.table.n, np.nan)
         models[defect] = _learn_one(
@@ -220,15 +221,14 @@ def _with_pairs(fit, fitted, x, y, here, weight, group, place, widths, begin):
 
 def _layout(defect: str, seen: Seen, state: str, widths: design.Widths) -> design.Layout:
     """The columns in use: where little was learned those alone that hold what is believed."""
-    return design.lay_out(
-        {
-            name: values
-            for name, values in seen.columns(defect).items()
-            if widths.uses(name, defect)
-            and (state == LEARNED or name in design.BELIEVED)
-            and name not in seen.lone_bases
-        }
+    used = frozenset(
+        name
+        for name in seen.columns(defect)
+        if widths.uses(name, defect)
+        and (state == LEARNED or name in design.BELIEVED)
+        and name not in seen.lone_bases
     )
+    return seen.layout(defect, used)
 
 
 def _fit(defect, layout, told, usual, count, widths, begin=None, offset=0.0):

@@ -216,8 +216,7 @@ def _surprise(model: "Model", defects: Sequence[str], use, test, split: str) -> 
     import numpy as np
 
     seen, outcomes = model.training.seen, model.training.outcomes
-    # Of the other defects nobody asks here: without outcomes they cost no time.
-    asked = {d: y if d in defects else np.full_like(y, np.nan) for d, y in outcomes.items()}
+    asked = {d: y for d, y in outcomes.items() if d in defects}
     part = learn_seen(seen, asked, use, model.learned.widths, worse=model.training.worse)
     total: dict[str, float] = {}
     for defect in defects:

@@ -26,6 +26,7 @@ class Seen:
         self._practice: dict[str, dict[str, np.ndarray]] = {}
         self._among = None, None
         self._matrices: dict[str, tuple[design.Layout, np.ndarray]] = {}
+        self._layouts: dict[tuple[str, frozenset[str]], design.Layout] = {}
 
     @cached_property
     def drawn(self) -> blanks.Drawn:
@@ -80,6 +81,13 @@ class Seen:
         """Every column of the defect's model, unscaled."""
         return self.practice(defect) | self.common
 
+    def layout(self, defect: str, used: frozenset[str]) -> design.Layout:
+        """The columns in use; all that is learned from some of the rows shares it."""
+        if (defect, used) not in self._layouts:
+            raw = {name: each for name, each in self.columns(defect).items() if name in used}
+            self._layouts[defect, used] = design.lay_out(raw)
+        return self._layouts[defect, used]
+
     def before_a_look(self, layout: design.Layout) -> "Seen":
         """The rows as they are known before anybody looks, for a model of this layout.
 
@@ -98,7 +106,7 @@ class Seen:
         found.table = replace(self.table, numbers=self.table.numbers | {table.DAYS: nobody})
         found.drawn = replace(self.drawn, numbers=self.drawn.numbers | {table.DAYS: days})
         found.common = self.common | beliefs.columns(found.drawn)
-        found._matrices = {}
+        found._matrices, found._layouts = {}, {}
         return found
 
     def matrix(self, defect: str, layout: design.Layout) -> "np.ndarray":
