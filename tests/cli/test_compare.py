@@ -240,3 +240,9 @@ def test_all_that_can_be_compared_by_stands_in_the_help(tiles):
     listed = [re.sub(r" \(.*\)", "", each) for each in listed.split(", ")]
     known = [ALSO_CALLED.get(each, each) for each in listed]
     assert sorted(known) == sorted(FACTORS)
+
+
+def test_of_many_groups_in_which_nothing_failed_none_is_said_to_have_most_faults():
+    found = SimpleNamespace(outcomes=[], groups=["A", "B", "C"], tiles=[4, 5, 6])
+    assert compare._table(found, 2)[-1] == "(2 of 3 groups; --all has 1 more.)"
+    assert len(compare._table(found, None)) == 2

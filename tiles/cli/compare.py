@@ -260,9 +260,10 @@ def _table(found, most: int | None) -> list[str]:
     left, places = len(places) - len(strongest), sorted(strongest)
     rows = [
         [each.defect, *(_of(each.failed[at], each.tiles[at]) for at in places)] for each in shown
-    ] or [["tiles", *map(str, found.tiles)]]
+    ] or [["tiles", *(str(found.tiles[at]) for at in places)]]
     table = [["", *(found.groups[at] for at in places)], *rows]
-    more = wrap(f"(The {most} with most faults; --all has {left} more.)") if left else []
+    of_all = f"The {most} with most faults" if failed else f"{most} of {len(found.groups)} groups"
+    more = wrap(f"({of_all}; --all has {left} more.)") if left else []
     more += wrap(f"(None of these on {sound} more: --all.)") if sound else []
     lines = _aligned(table)
     if _widest(lines) <= width():
