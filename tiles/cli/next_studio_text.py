@@ -117,7 +117,10 @@ def _firing(asked: tuple[Asked, list]) -> tuple[str | None, str]:
 def _shelf(
     cone: str | None, kiln: str, asked: list[tuple[Asked, list]], in_full: list
 ) -> Iterator[str]:
-    """One firing: each fault with its tiles, those not ``in_full`` on a line each."""
+    """One firing: each fault with its tiles, those not ``in_full`` on a line each.
+
+    What keeps the shelf whole is told of either.
+    """
     from diagnose.wording import sentence
 
     many = counted(sum(len(marked) for _, marked in asked), "tile")
@@ -138,6 +141,8 @@ def _shelf(
     for each, marked in in_short:
         tiles = ", ".join(runs([one.mark for one in marked]))
         yield from wrap(f"{_counts(each)}: {tiles}", "   ")
+        if marked and each.found.saves_shelf:
+            yield from wrap(f"   {each.found.saves_shelf}", "   ")
     if in_short:
         yield ""
 

@@ -6,6 +6,7 @@ import pytest
 
 from diagnose.comparing.of_studio import Clear
 from tiles.cli.next_studio import Asked, _most_first
+from tiles.cli.next_studio_text import _shelf
 
 
 def asked(defect, failed, **more):
@@ -41,3 +42,15 @@ def test_one_fault_alone_stands_for_what_is_clear_over_all_glazes():
 def test_it_stands_for_no_fault_without_a_trial_nor_for_its_own_tiles_alone(failed, more, told):
     (found,) = _most_first([asked("pinholes", failed, **more)], lambda _defect: Clear((told,)))
     assert found.count is None
+
+
+def test_what_keeps_a_shelf_whole_is_told_in_short_too():
+    def of(mark, saves_shelf):
+        fault = {"name": "pond", "failed": [mark], "tiles": 3, "early": 0, "words": ""}
+        found = SimpleNamespace(saves_shelf=saves_shelf)
+        asked = SimpleNamespace(fault=SimpleNamespace(**fault), defect="pinholes", found=found)
+        return asked, [SimpleNamespace(mark=mark)]
+
+    said = "T-1 ran: kiln wash the shelf."
+    short = "\n".join(_shelf("05", "", [of("T-1", said), of("T-2", "")], []))
+    assert short.count(said) == 1 and "pond: pinholes on 1 of 3 tiles: T-2" in short
