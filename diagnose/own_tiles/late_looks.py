@@ -108,7 +108,8 @@ class LateLooks:
         days = {"": self.seen_after} if self.seen_after else {}
         days |= {f" on {body}": after for body, after in self.on.items()}
         (where, after), *more = days.items()
-        told = f"half of the {self.defect}{where} was seen by {after} days after the firing"
+        of = "the only" if len(self.days) == 1 else "half of the"
+        told = f"{of} {self.defect}{where} was seen by {after} days after the firing"
         return told + "".join(f",{place} by {after} days" for place, after in more)
 
     @property

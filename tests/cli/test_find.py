@@ -325,7 +325,7 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
     ran = tiles(*asked)
     assert (
         "Look again at T-3, last looked at 1 day after the firing (a look tells from 76 days on): "
-        "half of the crazing of snow was seen by 151 days after the firing; of 2 on "
+        "the only crazing of snow was seen by 151 days after the firing; of 2 on "
         "buff clay looked at late enough 1 crazed." in ran.err
     )
     assert "T-3" in ran.out and "T-1" not in ran.out
@@ -387,7 +387,7 @@ def test_a_tile_without_a_day_of_firing_is_not_said_to_be_looked_at_soon_after_i
     assert tiles(*log).code == 0
     assert (
         "Look again at B-1, last looked at 1 day after the firing (a look tells from 76 days on), "
-        "and at C-1, of which no day of firing is on record: half of the crazing of glaze 1 was "
+        "and at C-1, of which no day of firing is on record: the only crazing of glaze 1 was "
         "seen by 151 days after"
     ) in tiles("find", "--clean", "--glaze", "glaze 1").err
 

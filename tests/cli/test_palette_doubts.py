@@ -100,7 +100,7 @@ def test_where_a_clay_showed_crazing_late_early_looks_of_other_glazes_are_flagge
     assert "(all looked at too early: below)" in told
     said = (
         "Look again at T-2, T-3, last looked at 1 day after the firing (a look tells from 76 days "
-        "on): half of the crazing on red, whatever the glaze, was seen by 151 days after the "
+        "on): the only crazing on red, whatever the glaze, was seen by 151 days after the "
         "firing."
     )
     assert said in told
