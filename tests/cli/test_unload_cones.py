@@ -1,4 +1,4 @@
-"""The cone asked for in ``tiles unload``: of the tiles looked at, or of the whole load."""
+"""The cone asked for in ``tiles unload``: of the whole load, of its shelves, or of its tiles."""
 
 from types import SimpleNamespace
 
@@ -88,7 +88,7 @@ def test_an_unlikely_cone_is_stored_when_the_person_says_so(load, tiles):
     keyboard.answers("Is that really so? [y/N]", "06@top")
     keyboard.sees("'06@top' is neither y nor n")
     keyboard.answers("Is that really so?", "y")
-    keyboard.answers("The same for the whole load? [Y/n]", "n")
+    keyboard.answers("whole load? (n: the own cone of each tile looked at) [Y/n]", "n")
     at_tile(keyboard, 1, "L-1")
     keyboard.press("b", "1", ENTER)
     at_tile(keyboard, 2, "L-2")
@@ -130,6 +130,27 @@ def test_each_shelf_is_given_its_cone_in_one_answer(two_shelves, tiles):
     assert keyboard.ends()[0] == 0
     reached = [shown(tiles, mark)["derived"]["cone_reached"] for mark in ("L-1", "L-2", AREAS)]
     assert reached == ["05", "06", "06"]
+
+
+def test_a_cone_that_is_not_of_the_whole_load_is_asked_for_shelf_by_shelf(two_shelves, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "05")
+    keyboard.answers("The same for the whole load? (n: asked shelf by shelf) [Y/n]", "n")
+    keyboard.answers("Witness cone of shelf Top (Enter: not read)")
+    keyboard.answers("Witness cone of shelf low left (Enter: not read)", "06@low left")
+    keyboard.sees("Try: ")
+    keyboard.answers("Witness cone of shelf low left", "06")
+    keyboard.sees("no witness cone for shelf 'Top'")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("p", "1", ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    looked_at = [shown(tiles, mark) for mark in ("L-1", "L-2", AREAS)]
+    assert [each["cone_reached"] for each in looked_at] == [None, None, None]
+    assert [each["derived"]["cone_reached"] for each in looked_at] == [None, "06", "06"]
 
 
 def test_a_shelf_is_read_as_it_is_named_whatever_stands_in_its_name(load, tiles):

@@ -1,6 +1,7 @@
 """The question for the witness cones of a load, its answer, and where that is noted."""
 
 import re
+from functools import partial
 
 from tiles.cli import common
 from tiles.cli.ask import ask
@@ -19,6 +20,9 @@ _BOTTOM = {"bottom", "lower", "lowest", "floor"}
 def ask_load(records: list, db: str | None, *, confirmed: bool) -> tuple:
     """The cone of those tiles that have none yet; a doubtful one is asked about once for all.
 
+    One that is not that of the whole load is asked for shelf by shelf, and is each tile's own only
+    where no shelf is recorded.
+
     Returns
     -------
     (str or None, FiringRecord or None)
@@ -28,26 +32,66 @@ def ask_load(records: list, db: str | None, *, confirmed: bool) -> tuple:
     from tiles.records.derived import cone_reached
 
     without = [record for record in records if not cone_reached(record)]
+    shelves = _shelves(without)
     while without:
-        firing = without[0].firing
         cones = ask(question(without), check=lambda text: read(text, without))
         if not cones:
             break
-        doubts = _doubts(without, cones)
-        if doubts and not confirmed:
-            print("\n".join(between_words(doubts)))
-            if not common.yes_or_no("Is that really so?"):
-                continue
-        are_of_shelves = any(each.shelf for each in cones)
-        if are_of_shelves or common.yes_or_no("The same for the whole load?", default=True):
-            noted = _note(firing, cones, db, confirmed=confirmed or bool(doubts))
-            if noted and are_of_shelves:
-                tell_shelves([record.model_copy(update={"firing": noted}) for record in without])
-            if noted:
-                return None, noted
-        if not are_of_shelves:
-            return cones[0].cone, None
+        try:
+            is_sure = _once_meant(without, cones, confirmed)
+            if not any(each.shelf for each in cones) and not _is_of_all(shelves):
+                if not shelves:
+                    return cones[0].cone, None
+                cones = _ask_shelves(shelves)
+                if not cones:
+                    common.talk("No witness cone is noted.")
+                    break
+                is_sure = _once_meant(without, cones, confirmed)
+            noted = _note(without[0].firing, cones, db, confirmed=is_sure)
+        except common.Declined:
+            continue
+        if any(each.shelf for each in cones):
+            tell_shelves([record.model_copy(update={"firing": noted}) for record in without])
+        return None, noted
     return None, None
+
+
+def _is_of_all(shelves: list[str]) -> bool:
+    """Whether a cone named without a shelf is that of the whole load."""
+    otherwise = "asked shelf by shelf" if shelves else "the own cone of each tile looked at"
+    return common.yes_or_no(f"The same for the whole load? (n: {otherwise})", default=True)
+
+
+def _ask_shelves(shelves: list[str]) -> list:
+    """The witness cones of those shelves that were read."""
+    asked = [
+        ask(f"Witness cone of shelf {each} (Enter: not read)", check=partial(_on_shelf, each))
+        for each in shelves
+    ]
+    return list(filter(None, asked))
+
+
+def _on_shelf(shelf: str, text: str):
+    """The cone typed for one shelf, as it is noted."""
+    from tiles.records import forms
+
+    return forms.read(forms.WitnessCone, {"cone": text, "shelf": shelf})
+
+
+def _once_meant(records: list, cones: list, confirmed: bool) -> bool:
+    """Whether a person said of these cones that they are really so, where they are unlikely.
+
+    Raises
+    ------
+    Declined
+        They are not.
+    """
+    doubts = "" if confirmed else _doubts(records, cones)
+    if doubts:
+        print("\n".join(between_words(doubts)))
+        if not common.yes_or_no("Is that really so?"):
+            raise common.Declined
+    return confirmed or bool(doubts)
 
 
 def _doubts(records: list, cones: list) -> str:
@@ -62,9 +106,14 @@ def _doubts(records: list, cones: list) -> str:
 
 
 def _note(firing, cones: list, db: str | None, *, confirmed: bool):
-    """The firing with these cones on record for its shelves or the whole load; None if declined.
+    """The firing with these cones on record for its shelves or the whole load.
 
     So they hold for the tiles that are put off, too, and are not asked again.
+
+    Raises
+    ------
+    Declined
+        Other tiles of the load would not fit them.
     """
     from tiles.cli.firing import tell_gone
     from tiles.records import models, reading, store
@@ -77,10 +126,7 @@ def _note(firing, cones: list, db: str | None, *, confirmed: bool):
             row = store.change(session, models.Firing, firing.name, changes, confirmed=is_sure)
             return reading.firing_record(row), gone
 
-    try:
-        noted, gone = common.confirmed(write, yes=confirmed)
-    except common.Declined:  # other tiles of the load would not fit it
-        return None
+    noted, gone = common.confirmed(write, yes=confirmed)
     tell_gone(gone)
     return noted
 
