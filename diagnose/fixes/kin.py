@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from diagnose.fixes.tried import worked_already
+from diagnose.fixes.tried import recipes_that_worked
 from diagnose.trials.tried import in_short
 from tiles.records.words import name_key, same_name
 
@@ -80,5 +80,5 @@ def kin_says(case: "Case", kin: "Case", start: str) -> tuple[list[str], list[str
     left = [each for each in kin.tried if each.mark not in told and not each.of]
     if not left:
         return [], []
-    worked = worked_already(replace(kin, tried=tuple(left)))
+    worked = recipes_that_worked(replace(kin, tried=tuple(left)))
     return [f"{start}: {each}" for each in worked], [f"{start}. {in_short(left)}"]

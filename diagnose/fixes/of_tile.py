@@ -152,12 +152,16 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
     owned = Owned(_first_ones(bodies, worked), glazes, batches=batches)
     known = Known(case, owned, rest)
     worked_on_kin, tried_on_kin = _on_kin(case, akin)
+    on_own = worked_already(case)
+    # A tile akin may have had what this one has already, but for its glaze.
+    is_of_recipe = any(each.is_recipe for cause in worked[:1] for each in cause.fixes)
     return Answer(
         *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials),
         first=None if diagnosis.enough_to_tell or stop else first_of(worked, known),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
-        proven=[*map(sentence, worked_already(case)), *worked_on_kin],
+        proven=[*map(sentence, on_own), *worked_on_kin],
+        mended=bool(on_own) or (bool(worked_on_kin) and is_of_recipe),
         hot_shelf=hot_shelf(view, of_kiln) if trials else "",
         cautions=[] if worked else diagnosis.causes[0].cautions,
         tried=[*not_told(case, worked), *tried_on_kin],

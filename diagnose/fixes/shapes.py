@@ -187,12 +187,13 @@ class Answer:
     outcome would mean; None where none would change much. ``stop`` says why no tile like
     this one is planned: glaze and clay have no firing in common. ``handling`` are the usual
     cautions for what the glazes of the tile and of its trials hold. ``proven`` are the changes
-    that worked on trials already, also on those for a tile akin; ``tried`` tells of the other
-    trials with a change that no fix is told with, and of those for a tile akin. ``cautions`` are
-    those of an answer that leaves nothing to mend; ``hot_shelf`` says that the shelf of the set
-    often goes hotter than it stands. Before ``look_after_days`` no tile can be called sound; 0 for
-    a fault that comes at once; ``came_between`` tells of the latest own tile between which of its
-    looks it came.
+    that worked on trials already, also on those for a tile akin; ``mended``: one of its own, or
+    where a recipe would be changed one of a tile akin, so that nothing untried goes before it.
+    ``tried`` tells of the other trials with a change that no fix is told with, and of those for a
+    tile akin. ``cautions`` are those of an answer that leaves nothing to mend; ``hot_shelf`` says
+    that the shelf of the set often goes hotter than it stands. Before ``look_after_days`` no tile
+    can be called sound; 0 for a fault that comes at once; ``came_between`` tells of the latest own
+    tile between which of its looks it came.
     """
 
     defect: str
@@ -204,6 +205,7 @@ class Answer:
     stop: str = ""
     handling: list[str] = field(default_factory=list)
     proven: list[str] = field(default_factory=list)
+    mended: bool = False
     cautions: list[str] = field(default_factory=list)
     tried: list[str] = field(default_factory=list)
     hot_shelf: str = ""

@@ -144,7 +144,7 @@ def in_short(tried: "Sequence[Tried]") -> str:
     again, sound = [], []
     moot = by_change([each for each in tried if each.beside])
     for alike in by_change([each for each in tried if not each.beside]):
-        change = _in_brief(alike[0].change)
+        change = in_brief(alike[0].change)
         for came, into in ((False, sound), (True, again)):
             marks = [_mark(each) for each in alike if each.came_again is came]
             many = f" on {len(marks)} of {len(alike)}" if len(alike) > 1 else ""
@@ -158,7 +158,7 @@ def in_short(tried: "Sequence[Tried]") -> str:
     if moot:
         beside = listed(sorted({mark for alike in moot for each in alike for mark in each.beside}))
         changes = [
-            f"{_in_brief(alike[0].change)} ({', '.join(map(_mark, alike))})" for alike in moot
+            f"{in_brief(alike[0].change)} ({', '.join(map(_mark, alike))})" for alike in moot
         ]
         told_by = f"nothing, as {beside} beside it came out without the fault unchanged"
         lines.append(sentence(f"tells {told_by}: {'; '.join(changes)}"))
@@ -221,7 +221,7 @@ def _along_lines(tried: "Sequence[Tried]") -> "Iterator[tuple[int, str]]":
             yield len(sound), f"the glaze {sound[-1].glaze}{beyond} came out sound ({marks})"
 
 
-def _in_brief(change: str) -> str:
+def in_brief(change: str) -> str:
     """Of a change that no field holds what was done, without how to go on: "still damp"."""
     done, is_by_hand, _ = change.partition(f" {NOT_RECORDED}")
     return done.partition(", ")[0] if is_by_hand else done

@@ -28,7 +28,6 @@ from tiles.errors import shell_word
 
 INDENT = "   "
 MOST_FAULTS = 99
-MAKE_SO = "Make the next ones so; one sound tile may be luck."
 PERHAPS, WAY = "Perhaps", " of the way to "
 
 
@@ -122,8 +121,8 @@ def _first(answers: list, marked: list) -> First | None:
 
 
 def _has_worked(answer) -> bool:
-    """Whether a fix of its likeliest cause came out sound in every trial of it."""
-    return any(map(_is_done, answer.causes[0].fixes))
+    """Whether a trial shows what mends it, or no tile is left of a fix of its likeliest cause."""
+    return answer.mended or any(map(_is_done, answer.causes[0].fixes))
 
 
 def _is_done(fix) -> bool:
@@ -155,10 +154,11 @@ def _faults(answers: list, detail: Detail) -> list[str]:
     for stop in stops:
         lines += wrap(stop)
     for answer in answers:
-        lines += [line for text in answer.proven for line in beside(f"{INDENT}worked  ", text)]
+        of = f"{answer.defect}: " if len(answers) > 1 else ""
+        for text in answer.proven:
+            lines += beside(f"{INDENT}worked  ", f"{of}{text}")
         of_causes = (text for each in answer.causes for text in _tried(each, answer.proven))
         tried = [*answer.tried, *of_causes]
-        of = f"{answer.defect}: " if len(answers) > 1 else ""
         for text in tried if detail.tried else ():
             lines += beside(f"{INDENT}tried   ", f"{of}{text}")
     return lines
@@ -170,11 +170,17 @@ def _tried(cause, proven: list[str]) -> list[str]:
 
 
 def _tried_so(fix, proven: list[str]) -> list[str]:
-    """What trials of a fix showed; of one that needs no tile any more also what it does."""
+    """What trials of a fix showed, unless it is told as what worked.
+
+    Of one that needs no tile any more its letter stands nowhere else: what it does is told.
+    """
     if not _is_done(fix):
         return [f"{fix.name}: {text}" for text in fix.tried]
-    name = f"{fix.title} ({'; '.join(each.said for each in fix.changes)})"
-    return [f"{name}: {text}{'' if proven else f' {MAKE_SO}'}" for text in fix.tried]
+    changes = [each.said for each in fix.changes]
+    # The rest follows from how a change begins, so a trial is named by that.
+    if not fix.is_recipe and changes[0].casefold() in " ".join(proven).casefold():
+        return []
+    return [f"{fix.title} ({'; '.join(changes)}): {text}" for text in fix.tried]
 
 
 def _in_short(answer) -> str:

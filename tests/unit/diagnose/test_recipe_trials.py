@@ -86,7 +86,9 @@ def test_trial_recipes_that_came_out_sound_are_told_first_with_what_to_do():
         f"The trial recipe {glaze} ({far.mark}) came out sound: use it. One tile may be luck, so "
         "fire the one you take once more."
     )
-    assert fix(failed(), others=trials("crazing")[-1:])[0].proven == []
+    assert told.mended
+    untold = fix(failed(), others=trials("crazing")[-1:])[0]
+    assert (untold.proven, untold.mended) == ([], False)
     assert fix(failed(), others=trials("crawling")[-1:])[0].proven == []
 
 
