@@ -105,6 +105,7 @@ def fit(
     seen: Sequence[Seen],
     defect: str = "crazing",
     body_expansion_ppm_per_k: float | None = None,
+    early: int = 0,
 ) -> BodyLimit:
     """The computed glaze expansion from which a body crazes (or below which it shivers).
 
@@ -116,6 +117,8 @@ def fit(
         ``"crazing"`` or ``"shivering"``.
     body_expansion_ppm_per_k : float, optional
         Measured expansion of the body. [1e-6/K]; it only says where to look first.
+    early : int
+        Tiles of known recipe that were looked at too early to be among those.
 
     Returns
     -------
@@ -139,7 +142,7 @@ def fit(
     """
     failed = sum(each.happened for each in seen)
     counts = (defect, failed, len(seen) - failed, len({each.glaze for each in seen}))
-    lacking = missing(*counts, (LEAST_TILES, LEAST_GLAZES, LEAST_EACH))
+    lacking = missing(*counts, (LEAST_TILES, LEAST_GLAZES, LEAST_EACH), early)
     if lacking:
         return BodyLimit(*counts, say=lacking)
     belief = believe(seen, defect, body_expansion_ppm_per_k)

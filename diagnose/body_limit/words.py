@@ -60,14 +60,20 @@ def _untold(where: str, reasons: dict[str, int]) -> str:
     return f"{sum(reasons.values())} of them cannot count towards {where}: {why}"
 
 
-def missing(defect: str, failed: int, sound: int, glazes: int, least: tuple[int, int, int]) -> str:
+def missing(
+    defect: str, failed: int, sound: int, glazes: int, least: tuple[int, int, int], early: int = 0
+) -> str:
     """What is missing to tell a limit; empty when nothing is.
 
     ``least`` : tiles, glazes, and tiles that failed (or came out sound) that it takes.
+    ``early`` : tiles of known recipe that cannot count, as they were looked at too early.
     """
     least_tiles, least_glazes, least_each = least
     have = counted(defect, failed, sound, glazes)
     start = f"where it {VERB[defect]} cannot be told yet"
+    if failed + sound == 0 and early:
+        which = "tile with a known recipe was" if early == 1 else "tiles with known recipes were"
+        return f"{start}: the {early} {which} looked at too early"
     if failed + sound == 0:
         return f"{start}: no inspected tile has a glaze whose recipe is understood"
     if failed + sound < least_tiles or glazes < least_glazes:

@@ -64,7 +64,7 @@ def _often_fired(session) -> list:
 def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
     """Each limit, how many inspected tiles failed, how many cannot tell and why, later looks."""
     from diagnose.body_limit.fit import fit
-    from diagnose.body_limit.tiles import looked_at, looked_at_later, seen_on_body
+    from diagnose.body_limit.tiles import EARLY, looked_at, looked_at_later, seen_on_body
     from tiles.cli import common
 
     with common.reading(db) as session:
@@ -74,7 +74,7 @@ def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
     found = {}
     for defect in defects:
         seen, untold = seen_on_body(records, named, defect, own)
-        limit = fit(seen, defect, measured)
+        limit = fit(seen, defect, measured, untold.get(EARLY, 0))
         found[defect] = (limit, looked_at(records, named, defect), untold, later)
     return found
 

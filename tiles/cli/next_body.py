@@ -27,7 +27,7 @@ class ForBody:
 def choose(body: str, defect: str, db: str | None) -> tuple:
     """The glazes of known recipe that tell most, and a planned tile for each."""
     from diagnose.body_limit.fit import RISES, believe, fit
-    from diagnose.body_limit.tiles import looked_at, looked_at_later, seen_on_body
+    from diagnose.body_limit.tiles import EARLY, looked_at, looked_at_later, seen_on_body
     from diagnose.body_limit.words import looked_at as said_of
     from diagnose.fixes.shapes import Trial
     from diagnose.handling import poisons_in
@@ -47,7 +47,7 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
     stock = owned(db)
     poisons = {each.name: poisons_in(each, stock.recipes.get(each.name)) for each in stock.glazes}
     chosen = next_glazes(_glasses(found, own, stock), belief, defect, poisons)
-    limit = fit(seen, defect, found.expansion_ppm_per_k)
+    limit = fit(seen, defect, found.expansion_ppm_per_k, untold.get(EARLY, 0))
     trials = [Trial(each.glaze, each.glaze, _tile(found.name, each.glaze)) for each in chosen]
     near = round(belief.quantile(0.5), 1)
     return ForBody(found.name, defect, said, limit.say, chosen, near), trials

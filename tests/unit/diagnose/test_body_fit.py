@@ -201,3 +201,6 @@ def test_what_cannot_count_is_told_of_each_fault_where_they_differ():
         "2 of them, from a jar, cannot count towards where it shivers"
     )
     assert looked_at(failed, 9, {"crazing": {}, "shivering": {}}, "").endswith("none shivered")
+    said = "where it crazes cannot be told yet: the {} with {} looked at too early"
+    assert fit([], early=4).say == said.format("4 tiles", "known recipes were")
+    assert fit([], early=1).say == said.format("1 tile", "a known recipe was")
