@@ -197,9 +197,12 @@ def _told(told: list, tiles: int, *, show_all: bool, detail: Detail = FULL) -> l
         low = listed([_beside_usual(each, tiles, detail) for each in less])
         lines += wrap(f"Less likely than on your tiles in general: {low}.")
     if near and not (show_all or detail.is_brief):
-        # The general chance is left out: rounded otherwise it would look far from this one.
-        usual = [f"{each.defect} ({chance_said(each.chance, tiles)})" for each in near]
-        lines += wrap(f"About as likely as on your tiles in general: {listed(usual)}.")
+        said = {each.defect: _beside_usual(each, tiles, IN_FULL) for each in near}
+        apart = [each for each in said.values() if ", in general " in each]
+        usual = [each for each in said.values() if each not in apart]
+        hows = (("About as likely as", usual), ("Not clearly more or less likely than", apart))
+        for how, of in hows:
+            lines += wrap(f"{how} on your tiles in general: {listed(of)}.") if of else []
     for each in [] if show_all else early:
         chance = chance_said(each.chance, tiles)
         lines += wrap(f"No telling yet of {each.defect} ({chance} so far): {_too_early(each)}.")
