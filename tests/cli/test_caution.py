@@ -63,7 +63,7 @@ def test_a_sheet_names_each_poison_with_its_glazes(poisons, tiles):
     said = " ".join(ran.out.split())
     assert "Caution, by recipe or label: cadmium in coral red; barium in butter matt. " in said
     rows = json.loads(tiles("palette", "--json").out)
-    held = [row["holds"] for row in rows if not row["retired"]]
+    held = [row["holds"] for row in rows if not (row["retired"] or row["stop"])]
     assert held[-3:] == [["barium"], ["cadmium"], ["cadmium"]] and not any(held[:-3])
     assert "1 of 1 caution: barium; N-3" in said and "1 of 1 caution: cadmium; N-1" in said
 

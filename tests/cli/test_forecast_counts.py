@@ -124,7 +124,7 @@ def test_what_came_on_the_one_tile_made_so_is_told_before_what_is_less_than_usua
     assert tiles("log", "--mark", "N-1", "--body", "red", "--glaze", "kelp=3").code == 0
     assert tiles("log", "--mark", "N-2", "--body", "red", "--glaze", "kelp=2").code == 0
     several = " ".join(tiles("forecast", "N-1", "N-2").out.split())
-    assert several.count("mind crawling: 1 of your 1 with these layers on white had it") == 1
+    assert several.count("mind crawling: your one with these layers on white had it") == 1
 
 
 def test_what_stands_out_on_another_clay_alone_is_counted_there(one_crawled_on_another_clay, tiles):

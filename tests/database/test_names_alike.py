@@ -186,7 +186,7 @@ def test_another_letter_on_record_makes_a_letter_at_the_end_one_of_a_series(data
         assert marks_of_one_tile(session, ["T-16O", "T-160"]) == []
 
 
-@pytest.mark.parametrize("new", ["T160", "T--160", "T\u2011160", "\u0422-160", "t_160", "T 160"])
+@pytest.mark.parametrize("new", ["T160", "T--160", "T\u2013160", "\u0422-160", "t_160", "T 160"])
 def test_a_mark_that_looks_like_another_on_the_back_of_a_tile_is_told(database, new):
     with database.transaction() as session:
         names = Names(session, add_missing=True)
