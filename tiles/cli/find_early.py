@@ -11,11 +11,15 @@ MOST_GLAZES = 3
 
 @dataclass(frozen=True)
 class Early:
-    """A glaze with a line on its clean areas that a look was too early for, and which these are."""
+    """A glaze with a line on its clean areas that a look was too early for, and which these are.
+
+    ``needed`` is from how many days after the firing on a look at any of them tells.
+    """
 
     glaze: str
     line: str
     areas: frozenset[tuple[str, int]]
+    needed: int
 
 
 def no_proof(session, found: list) -> str:
@@ -93,7 +97,8 @@ def _of_fault(session, clean: list, defect: str) -> list[Early]:
         }
         if early:
             line = _line(glaze, list(early.values()), pairs, late)
-            found.append(Early(glaze, line, frozenset(early)))
+            needed = late.needed_everywhere(each.body.name for each in early.values())
+            found.append(Early(glaze, line, frozenset(early), needed))
     return found
 
 

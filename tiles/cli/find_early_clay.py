@@ -5,10 +5,15 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class EarlyOnClay:
-    """A line on the clean areas on a clay that a look was too early for, and which these are."""
+    """A line on the clean areas on a clay that a look was too early for, and which these are.
 
+    ``needed`` is from how many days after the firing on a look at any of them tells.
+    """
+
+    body: str
     line: str
     areas: frozenset[tuple[str, int]]
+    needed: int
 
 
 def early_on_clays(session, found: list, told: list) -> list[EarlyOnClay]:
@@ -44,15 +49,16 @@ def _of_fault(session, clean: list, looked: dict[str, int], defect: str) -> list
         late = _late_on(session, clay, seen, defect)
         if not late.seen_after:
             continue
+        needed = late.needed_on(clay)
         early = {
             (each.mark, each.area): each.mark
             for each in clean
-            if each.body == clay and looked[each.mark] < int(late.within)
+            if each.body == clay and looked[each.mark] < needed
         }
         if early:
             marks = list(dict.fromkeys(early.values()))
             line = _line(clay, marks, [looked[each] for each in marks], late)
-            found.append(EarlyOnClay(line, frozenset(early)))
+            found.append(EarlyOnClay(clay, line, frozenset(early), needed))
     return found
 
 

@@ -48,10 +48,10 @@ def palette(
     newest clean ones and the faults of the others. The best first: by the share of clean tiles,
     reckoned as if one more had come out clean and one more had failed, so that 3 of 3 stand before
     1 of 1; clean ones looked at too early count for neither, for half where only other glazes
-    crazed late on that clay. Of equal ones those last whose glaze mostly failed on that clay
-    otherwise. Those with lead, cadmium or another poison by recipe or label come after all
-    others, and so do those far outside the range of their clay or glaze. Without --cone a table
-    has the best 30; --limit takes more.
+    crazed late on a clay, and so do those not known to be looked at late enough. Of equal ones
+    those last whose glaze mostly failed on that clay otherwise. Those with lead, cadmium or
+    another poison by recipe or label come after all others, and so do those far outside the range
+    of their clay or glaze. Without --cone a table has the best 30; --limit takes more.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
@@ -142,11 +142,11 @@ def _print(sheet: "Sheet", around: _Around, listing: asked.Listing, limit: int |
 def _readable(sheet: "Sheet", rows: list[dict]) -> tuple[list[dict], list[str]]:
     """The lines as a person reads them, and what is said once of most of them."""
     from tiles.cli.palette_order import is_mostly_early
-    from tiles.cli.palette_rows import how, readable
+    from tiles.cli.palette_rows import readable
 
     early = is_mostly_early(rows)
     told = [
-        readable(row, each, sheet.others[how(each)], mostly_early=early)
+        readable(sheet, row, each, mostly_early=early)
         for row, each in zip(rows, sheet.made, strict=False)
     ]
     said = (

@@ -68,22 +68,23 @@ def _missed(made, targets: dict[str, str]) -> dict[str, str | None]:
     return {"set_for": known if is_missed else None}
 
 
-def readable(row: dict, made, others: list, *, mostly_early: bool) -> dict:
+def readable(sheet, row: dict, made, *, mostly_early: bool) -> dict:
     """The cells of the table that put several fields into one.
 
     ``mostly_early``: above the table it is said that clean tiles were looked at too early.
     """
     from tiles.cli.off_label import STOP
-    from tiles.cli.palette_order import looked_at_early
+    from tiles.cli.palette_order import looked_at_early, looked_at_late
     from tiles.records.spoken import some
 
     faults = output.cell(_in_words(made)) + all_of_one(made)
     retired = "retired" if row["retired"] else ""
-    clean = some(made.clean, MOST_MARKS) + looked_at_early(row, is_rule=mostly_early)
+    clean = some(made.clean, MOST_MARKS)
+    clean += looked_at_late(made, sheet.looks) if mostly_early else looked_at_early(row)
     warned = f"caution: {', '.join(row['holds'])}" if row["holds"] else ""
     stop = STOP if row["stop"] else ""
     missed = f"set for {row['set_for']}" if row["set_for"] else ""
-    more = _doubt(row) or _failed_otherwise(row, made, others)
+    more = _doubt(row) or _failed_otherwise(row, made, sheet.others[how(made)])
     told = stop, warned, retired, missed, clean, faults, more
     return {
         **row,

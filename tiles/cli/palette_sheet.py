@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from tiles.cli import caution
 from tiles.cli.off_label import Cones, cones_of_labels
+from tiles.cli.palette_order import Looks, best_first, looks
 from tiles.cli.palette_rows import how
 
 
@@ -15,8 +16,8 @@ class Sheet:
     ``made`` are the ways listed, ``every`` those that were found, ``faulty`` those left out for
     their faults. By `how` a way is made: ``others`` are its layers made otherwise, ``doubts`` what
     others of its glaze show. ``early`` and ``of_clay`` are the clean areas that were looked at too
-    early, by glaze and by clay; ``targets`` what each firing was set for; ``hazards`` what the
-    glazes name, as `caution.by_coat` has it.
+    early, by glaze and by clay, ``looks`` which were late enough; ``targets``
+    what each firing was set for; ``hazards`` what the glazes name, as `caution.by_coat` has it.
     """
 
     made: list
@@ -26,6 +27,7 @@ class Sheet:
     doubts: dict
     early: list
     of_clay: list
+    looks: Looks
     gone: "Retired"
     labels: "Labels"
     targets: dict[str, str]
@@ -60,7 +62,8 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
     every = [*found.values()]
     early = looked_too_early(session, areas(every))
     of_clay = early_on_clays(session, areas(every), early)
-    made = _best_first(every, doubts, _areas_of(early), _areas_of(of_clay))
+    looked = looks(session, areas(every), early, of_clay)
+    made = sorted(every, key=lambda each: best_first(each, doubts[how(each)], looked))
     # Two layers of one glaze are coats of it.
     made = [each for each in made if not layered or len(set(each.areas[0].glazes)) > 1]
     faulty = [each for each in made if only_clean and each.defects]
@@ -72,7 +75,7 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
     labels = Labels(food_labels(session), cones_of_labels(session))
     # What is not to be handed out comes last, before it what nobody hands out unwarned.
     made.sort(key=lambda each: (_is_out(each, gone, labels), bool(_poisons(hazards, each))))
-    told = others, doubts, early, of_clay, gone, labels
+    told = others, doubts, early, of_clay, looked, gone, labels
     return Sheet(made, every, faulty, *told, targets_of_firings(session), hazards)
 
 
@@ -95,12 +98,6 @@ def _others(session, search, found: dict) -> tuple[dict, dict]:
     clay = on_its_clay(every)
     doubts = {made: others_with(each, clay[made]) for made, each in found.items()}
     return made_otherwise(every), doubts
-
-
-def _best_first(made: list, doubts: dict, too_early: frozenset, on_clay: frozenset) -> list:
-    from tiles.cli.palette_order import best_first
-
-    return sorted(made, key=lambda each: best_first(each, doubts[how(each)], too_early, on_clay))
 
 
 def _areas_of(early: Iterable) -> frozenset[tuple[str, int]]:
