@@ -173,7 +173,11 @@ def test_commands_keep_the_bucket_the_stand_and_what_is_done_by_hand(sample, til
 
 
 def test_a_settled_cause_is_said_to_be_settled(sample, tiles):
-    assert "Little is open: 'tiles fix M-41'" in tiles("next", "M-41").out
+    """And the tiles are offered all the same, as a choice."""
+    for said in (tiles("next", "M-41", *all_).out for all_ in ((), ("--all",))):
+        told = " ".join(said.split())
+        assert "Settled: nothing need be fired to tell the cause. 'tiles fix M-41'" in told
+        assert "If you want to see it for yourself, fire side by side in kiln top loader" in told
 
 
 def test_body_gets_the_glazes_that_tell_its_limit(sample, tiles):

@@ -7,20 +7,18 @@ left for ``--all``; what a tile may do to a shelf or holds of poison always stay
 from dataclasses import dataclass
 
 from tiles.cli import next_text
+from tiles.cli.next_doubt import is_settled, settled_told, tells_little, to_fire, together
 from tiles.cli.next_text import (
     LITTLE,
     MOST_LEFT_OUT,
     SOONER,
     cooler_told,
     done_told,
-    is_settled,
     leading,
     like_told,
     no_control,
     own_areas,
     poison,
-    tells_little,
-    together,
     without_more,
 )
 from tiles.cli.prose import beside, between_words, counted, most_lines, percent, wrap
@@ -111,8 +109,7 @@ def _causes(found, letters: dict[str, str]) -> list[str]:
         of = f"({letters[title]})" if title in letters else title
         lines += wrap(f"{said} That speaks against {of}.")
     if is_settled(found) and not found.confirm:
-        said = f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
-        lines += between_words(with_db(said))
+        lines += settled_told(found)
     return lines
 
 
@@ -126,10 +123,7 @@ def _little(found, detail: Detail) -> list[str]:
 
 def _plan(found, marked: list, letters: dict[str, str], detail: Detail) -> list[str]:
     """The tiles to make: the control, how it is made, and each change with its outcomes."""
-    where = f" in {found.kiln}" if found.kiln else ""
-    is_one = len(found.trials) == 1
-    how, changes = ("one tile", "one change") if is_one else ("side by side", "one change each")
-    lines = wrap(f"Fire {how}{where}, {changes}:")
+    lines = wrap(to_fire(found))
     width = max(len(each.mark) for each in marked)
     if found.control:
         said = f"{found.control.change} (the control){_made(marked[0].values)}"

@@ -3,8 +3,8 @@
 from collections import Counter
 from dataclasses import dataclass, field
 
+from tiles.cli.next_doubt import SETTLED
 from tiles.cli.next_of import count_over_all, next_of
-from tiles.cli.next_text import SETTLED
 from tiles.errors import InvalidValue
 
 ONE_SHELF = 12

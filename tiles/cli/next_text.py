@@ -1,5 +1,6 @@
 """``tiles next MARK --all`` as text, and ``--json``."""
 
+from tiles.cli.next_doubt import is_settled, settled_told, tells_little, to_fire, together
 from tiles.cli.prose import between_words, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
@@ -30,13 +31,10 @@ SOONER = {
 """Quick tests of the trade (common practice, as in the rules of crazing). They are milder than the
 steam autoclave of ASTM C424 (up to 1.7 MPa) and the quench of C554 (from 121 C), which no classroom
 has, so that what they leave sound is not proved so."""
-SETTLED = 0.9
 LITTLE = "little changes"
 INDENT = " " * 11
 NO_TILE = "No change on one tile is left to plan for it. To be sure: {}"
 MOST_LEFT_OUT = 3
-LITTLE_PART = 0.1
-"""Tiles that clear up less of the doubt tell little (estimate)."""
 FEW = 3
 """Where fewer tiles are proposed, the others are accounted for."""
 
@@ -111,8 +109,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     if found.stop:
         return [*lines, *wrap(found.stop)]
     if is_settled(found) and not found.confirm:
-        said = f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
-        lines += between_words(with_db(said))
+        lines += settled_told(found)
     marks = [each.mark for each in marked]
     if not found.tiles:
         more = " more" if found.tried else ""
@@ -122,10 +119,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
         told = wrap(" ".join((said, *_would_tell(found)))) if is_told else []
         return [*lines, *told, *not_proposed(found, marks)]
     lines += ask_first(found) if tells_little(found) else []
-    where = f" in {found.kiln}" if found.kiln else ""
-    is_one = len(found.trials) == 1
-    how, changes = ("one tile", "one change") if is_one else ("side by side", "one change each")
-    lines += ["", *wrap(f"Fire {how}{where}, {changes}:"), ""]
+    lines += ["", *wrap(to_fire(found)), ""]
     lines += _control(found, marks)
     for mark, each in zip(marks[-len(found.tiles) :], found.tiles, strict=True):
         lines += [*_tile(mark, each, found), ""]
@@ -139,11 +133,6 @@ def leading(found) -> list[tuple[str, float]]:
     from diagnose.weighing import OTHER
 
     return [each for each in found.causes[:3] if each[1] >= MOVED and each[0] != OTHER]
-
-
-def is_settled(found) -> bool:
-    """Whether the cause is as good as known."""
-    return found.causes[0][1] >= SETTLED
 
 
 def _control(found, marks: list[str]) -> list[str]:
@@ -344,26 +333,6 @@ def _would_tell(found) -> list[str]:
     """What to put on record in place of a trial, but for what was told first."""
     left = found.would_tell[1 if found.tiles and tells_little(found) else 0 :]
     return ["To find out:", *left] if left else []
-
-
-def _part_told(found) -> float:
-    """What part of the doubt all tiles together are expected to clear up."""
-    return found.told_bits / found.open_bits if found.open_bits else 0
-
-
-def tells_little(found) -> bool:
-    """Whether the cause is open and stays so whatever comes of the tiles."""
-    return found.causes[0][1] < SETTLED and _part_told(found) < LITTLE_PART
-
-
-def together(found) -> str:
-    """What the tiles are expected to tell of the cause."""
-    part = f"about {_part_told(found):.0%} of the doubt"
-    if _part_told(found) >= LITTLE_PART:
-        return f"Together these tiles should clear up {part}."
-    # "0%" reads as if something were wrong
-    told = " of the cause" if part.startswith("about 0%") else f": {part}"
-    return f"Together these tiles tell little{told}."
 
 
 def _end(found, marks: list[str], is_planned: bool) -> list[str]:

@@ -7,6 +7,7 @@ import pytest
 from tests.unit.diagnose.test_next_tiles import proposed, tile
 from tiles.cli import next_text
 from tiles.cli.fix_plan import Marked
+from tiles.cli.next_doubt import LITTLE_PART
 
 FOUND = proposed(tile("pinholes"))
 ASK = "No single tile tells much here. To find out first:"
@@ -27,9 +28,9 @@ def test_what_the_tiles_tell_together_is_said_in_plain_words(part, said):
     told = screen(open_bits=3.0, told_bits=3.0 * part)
     assert f"Together these tiles {said}" in told and " 0%" not in told
     assert (f"{ASK} {FOUND.would_tell[0]} Answer with 'tiles why T-1 --ask'." in told) is (
-        part < next_text.LITTLE_PART
+        part < LITTLE_PART
     )
-    assert told.count(FOUND.would_tell[0]) == (part < next_text.LITTLE_PART)
+    assert told.count(FOUND.would_tell[0]) == (part < LITTLE_PART)
 
 
 def test_a_settled_cause_is_not_called_one_of_which_no_tile_tells():

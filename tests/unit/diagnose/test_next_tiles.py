@@ -147,7 +147,13 @@ def test_a_tile_of_which_either_outcome_changes_little_stands_beside_nothing_bet
     assert len(later.tiles) < 3
     marked = [Marked(f"N-{at}", "crawling", each) for at, each in enumerate(later.trials)]
     screen = " ".join(" ".join(next_text.screen(later, marked, is_planned=False)).split())
-    assert "Little is open" in screen and "No other trial" not in screen
+    assert "Settled: nothing need be fired" in screen and "No other trial" not in screen
+    assert "If you want to see it for yourself, fire side by side, one change each:" in screen
+    (first, _), *rest = later.causes
+    less = replace(later, causes=[(first, 0.92), *rest])
+    for part, said in ((0.3, "Little is open: 'tiles fix"), (0.04, "Settled: nothing need be")):
+        less = replace(less, told_bits=part * less.open_bits)
+        assert said in " ".join(next_text.screen(less, marked, is_planned=False))
     open_ = replace(later, causes=[(title, share / 2) for title, share in later.causes])
     screen = " ".join(" ".join(next_text.screen(open_, marked, is_planned=False)).split())
     said = "No other trial with what you own would tell much of the cause. To find out: "
