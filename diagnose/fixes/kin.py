@@ -9,7 +9,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.tried import recipes_that_worked
-from diagnose.trials.tried import in_short
+from diagnose.trials.tried import in_short, tells_nothing
+from diagnose.wording import listed
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
@@ -82,3 +83,24 @@ def kin_says(case: "Case", kin: "Case", start: str) -> tuple[list[str], list[str
         return [], []
     worked = recipes_that_worked(replace(kin, tried=tuple(left)))
     return [f"{start}: {each}" for each in worked], [f"{start}. {in_short(left)}"]
+
+
+def kin_had(kin: "Sequence[Case]", change: str, but: "Sequence[str]" = ()) -> str:
+    """How the trials of a change for tiles akin came out; empty where there are none that tell.
+
+    Parameters
+    ----------
+    kin : sequence of Case
+        Of the tiles akin.
+    change : str
+        As it is told of a trial.
+    but : sequence of str
+        The marks of trials that are told of already.
+    """
+    tried = {each.mark: each for case in kin for each in case.tried if not tells_nothing(each)}
+    alike = [each for each in tried.values() if each.change.casefold() == change.casefold()]
+    told = []
+    for again, came in ((False, "the fault did not come"), (True, "the fault came again")):
+        of = [e.mark for e in alike if e.came_again is again and e.mark not in but]
+        told += [f"trial{'s' if len(of) > 1 else ''} {listed(of)}: {came}"] if of else []
+    return "; ".join(told)

@@ -75,7 +75,8 @@ class NextTile:
     counts own tiles made that way already, or at least of its glaze or clay; ``twin`` are those
     alike in all else as well; ``sound_areas`` are those of the failed tile made that way;
     ``holds`` are the poisons that its glaze brings, where no tile without one tells anything;
-    ``other_fault`` counts the own tiles that failed otherwise on another clay.
+    ``other_fault`` counts the own tiles that failed otherwise on another clay; ``on_kin`` how
+    trials of the very change for a tile akin came out.
     """
 
     trial: Trial
@@ -92,6 +93,7 @@ class NextTile:
     holds: tuple[str, ...] = ()
     chance_known: float | None = None
     other_fault: str = ""
+    on_kin: str = ""
 
 
 @dataclass(frozen=True)

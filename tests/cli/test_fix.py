@@ -202,7 +202,8 @@ def test_what_trials_told_is_told_of_their_control_and_of_the_same_glaze_on_the_
         assert "(X-2) came out sound: make the next" in told and "On trials" not in told
     alike = f"On trials for {THICK_JAR}, the same glaze on the same clay. Did not come: "
     for command in ("fix", "next"):
-        assert alike in " ".join(tiles(command, "K-1").out.split())
+        assert alike in (said := " ".join(tiles(command, "K-1").out.split()))
+    assert "coats 3 -> 2 (trial X-2: the fault did not come)" in said
     assert tiles("remove", THICK_JAR, "--yes").code == 0
     assert tiles("fix", "X-1").code == 0
 

@@ -126,7 +126,7 @@ def _marked(
 def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
     from dataclasses import replace
 
-    from diagnose.fixes.kin import kin_says
+    from diagnose.fixes.kin import kin_had, kin_says
     from tiles.cli.next_of import akin_to, next_of
     from tiles.cli.next_stock import owned
     from tiles.cli.record import fetch
@@ -139,5 +139,13 @@ def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
     diagnosis, found = next_of(record, wanted, owned(db), records, db)
     akin = akin_to(record, [diagnosis.defect], records, db)
     kin = [kin_says(diagnosis.case, *each) for each in akin]
-    found = replace(found, of_kin=[text for worked, tried in kin for text in (*worked, *tried)])
+    cases = [case for case, _ in akin]
+    tiles = [
+        replace(
+            each, on_kin=kin_had(cases, each.trial.change, each.twin.marks if each.twin else ())
+        )
+        for each in found.tiles
+    ]
+    told = [text for worked, tried in kin for text in (*worked, *tried)]
+    found = replace(found, tiles=tiles, of_kin=told)
     return found, found.trials if found.tiles else []

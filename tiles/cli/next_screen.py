@@ -16,6 +16,7 @@ from tiles.cli.next_text import (
     done_told,
     leading,
     like_told,
+    made_already,
     no_control,
     own_areas,
     poison,
@@ -31,7 +32,7 @@ class Detail:
     """What is told beside the tiles and their outcomes.
 
     ``sooner`` is a quick test of a fault that comes late, ``vain`` the changes that own tiles
-    answer already, ``own`` how own tiles made like a trial came out.
+    answer already, ``own`` how many own tiles made like a trial came out so.
     """
 
     sooner: bool = True
@@ -148,12 +149,10 @@ def _made(values: dict) -> str:
 def _tile(head: str, each, found, letters: dict[str, str], detail: Detail) -> list[str]:
     """The change, and what each outcome would mean."""
     from diagnose.fixes.shapes import NOT_RECORDED
-    from diagnose.wording import listed
 
     own = f" (a firing of its own: {each.own_firing})" if each.own_firing else ""
-    twin = f" (as {listed(each.twin.named)}, which {each.twin.said})" if each.twin else ""
     change = each.trial.change.removesuffix(f" {NOT_RECORDED}")
-    lines = beside(head, f"{change}{twin if detail.own else ''}{own}")
+    lines = beside(head, f"{change}{made_already(each)}{own}")
     again, sound = (
         _meaning(then, found.causes, letters) for then in (each.if_again, each.if_sound)
     )

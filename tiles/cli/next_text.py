@@ -169,11 +169,8 @@ def done_told(found) -> list[str]:
 
 def _tile(mark: str, each, found) -> list[str]:
     """The change, and a line for each outcome; one for both where neither tells much."""
-    from diagnose.wording import listed
-
     own = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
-    twin = f" (as {listed(each.twin.named)}, which {each.twin.said})" if each.twin else ""
-    lines = wrap(f"{mark:<10} {each.trial.change}{twin}{own}", INDENT)
+    lines = wrap(f"{mark:<10} {each.trial.change}{made_already(each)}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
     chance = f"{_chance(each)}{own_areas(each.sound_areas)}{like_told(each.like)}"
     outcomes = {
@@ -186,6 +183,14 @@ def _tile(mark: str, each, found) -> list[str]:
         lines += wrap(f"{INDENT}{said}: {told}.", INDENT + "  ")
     lines += wrap(f"{INDENT}{each.other_fault}", INDENT) if each.other_fault else []
     return [*lines, *(wrap(f"{INDENT}{poison(each.holds)}", INDENT) if each.holds else [])]
+
+
+def made_already(each) -> str:
+    """The own tiles made so, and how they came out: sound twins, trials for a tile akin."""
+    from diagnose.wording import listed
+
+    twin = f" (as {listed(each.twin.named)}, which {each.twin.said})" if each.twin else ""
+    return f"{twin}{f' ({each.on_kin})' if each.on_kin else ''}"
 
 
 def _chance(each) -> str:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.fixes.kin import kin_of, kin_says
+from diagnose.fixes.kin import kin_had, kin_of, kin_says
 from diagnose.fixes.of_tile import fix
 from diagnose.fixes.shapes import UNCHANGED
 from diagnose.report import why
@@ -65,6 +65,12 @@ def test_trials_tell_of_their_siblings_and_of_the_same_glaze_on_the_same_clay_al
                                     "(N-1)."])  # fmt: skip
     (answer,) = fix(alike, others=others, akin=[(kin, start)])
     assert answer.tried == tried
+    assert kin_had([kin], COATS.upper()) == "trial N-2: the fault did not come"
+    failed = weighed(FAILED, [control, failed_too])
+    assert kin_had([kin, failed, failed], COATS) == (
+        "trial N-2: the fault did not come; trial N-4: the fault came again"
+    )
+    assert kin_had([kin], COATS, ("N-2",)) == kin_had([kin], "body red -> white") == ""
 
 
 SECOND = FAILED.model_copy(update={"mark": "K-1"})

@@ -21,7 +21,7 @@ from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from diagnose.view import View
 from diagnose.weighing import OTHER as OTHER_CAUSE
-from tiles.cli import next_text
+from tiles.cli import next_screen, next_text
 from tiles.cli.fix_plan import Marked
 from tiles.records import forms
 
@@ -348,6 +348,10 @@ def test_a_sound_twin_of_another_hold_is_what_is_tried_first():
     found = next_tiles(why(failed, None, others)[0], OWNED, others=others)
     assert found.tiles[0].trial.change == "hold at the top 25 -> 10 min"
     assert found.tiles[0].twin.marks == ("T-2",)
+    long = replace(found, of_kin=["told at length"] * 40)
+    marked = [Marked(f"N-{at}", "colour shift", each) for at, each in enumerate(long.trials)]
+    told = " ".join(" ".join(next_screen.screen(long, marked, is_planned=True)).split())
+    assert "hold at the top 25 -> 10 min (as T-2, which came out clean)" in told
 
 
 @pytest.mark.parametrize(
