@@ -196,7 +196,8 @@ class Model:
         -------
         pandas.DataFrame
             One column for each defect, named as its flat column (``defect_crazing``); index as
-            given. Outcomes and fired coats in ``frame`` are not looked at.
+            given. Outcomes in ``frame`` are not looked at; its day of the look and fired coat
+            are: blank ``inspected_on`` and ``fired_thickness_mm`` for a forecast made beforehand.
         """
         import pandas as pd
 

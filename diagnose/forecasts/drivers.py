@@ -71,7 +71,7 @@ def was_met(fact: str, learned: "Learned", table: "Table") -> bool:
 def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Measure]) -> str:
     """A fact of the learner on one area as a person says it: "coat 1.6 mm dry, as applied"."""
     together = {
-        "coat": ("thickness_mm", "coats"),
+        "coat": ("thickness_mm", "coats", "fired_thickness_mm"),
         "cone reached": ("cone_reached", "cones_over_target"),
         "bisque": ("bisque_minus_glaze_cones", "bisque_cones_below_04"),
         "colour_beneath": ("colour_beneath", "colour_coats_beneath"),

@@ -18,7 +18,6 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
-from diagnose.learning.table import FIRED_COAT
 from diagnose.vocabulary import holds_word, recipe_measures
 
 if TYPE_CHECKING:
@@ -33,12 +32,12 @@ OF_THE_COAT = ("raw_coat_cracked", "raw_coat_powdery", "raw_coat_pitted", "thick
 """Clues that come of the glaze and how thick it went on."""
 BOTH_NOTED = 3.0
 """So many tiles with another word than the commonest fill half of the blanks (estimate)."""
-PER_COAT = "mm_per_coat"
+PER_COAT, FIRED_RATIO = "mm_per_coat", "fired_per_dry_mm"
 
 _GLAZE, _BODY, _BISQUE, _FIRING = ("glaze",), ("body",), ("bisque",), ("firing", "kiln")
 KEYS: dict[str, tuple[str, ...]] = (
     dict.fromkeys(
-        "coats mm_per_coat glazes_on_area colour_coats_beneath method applied_on "
+        "coats mm_per_coat fired_per_dry_mm glazes_on_area colour_coats_beneath method applied_on "
         "finish role glaze_kind supplied_as specific_gravity sieve_mesh dry_portion revived "
         "glaze_colour set_over_label".split(),
         _GLAZE,
@@ -271,7 +270,7 @@ def _whole_recipes(table: "Table", recipe: set[str]) -> dict[str, list]:
 
 
 def _extra(table: "Table") -> "dict[str, np.ndarray]":
-    """Measures that only serve to fill others: coat per brushing, bisque."""
+    """Measures that only serve to fill others: coat per brushing, shrinkage of the coat, bisque."""
     import numpy as np
 
     blank = np.full(table.n, np.nan)
@@ -280,7 +279,10 @@ def _extra(table: "Table") -> "dict[str, np.ndarray]":
         return table.numbers.get(name, blank)
 
     with np.errstate(divide="ignore", invalid="ignore"):
-        extra = {PER_COAT: number("thickness_mm") / number("coats")}
+        extra = {
+            PER_COAT: number("thickness_mm") / number("coats"),
+            FIRED_RATIO: number("fired_thickness_mm") / number("thickness_mm"),
+        }
     extra = {name: np.where(np.isfinite(values), values, np.nan) for name, values in extra.items()}
     return extra | {"bisque_step": table.steps["bisque"]}
 
@@ -310,7 +312,7 @@ def _follow(numbers: "dict[str, np.ndarray]", recorded: dict, table: "Table") ->
         return numbers.get(name, blank)
 
     put("thickness_mm", number(PER_COAT) * number("coats"))
-    numbers[FIRED_COAT] = blank  # one argument of the coat that says nothing before the firing
+    put("fired_thickness_mm", number(FIRED_RATIO) * number("thickness_mm"))
     steps = table.steps
     drawn = steps["target"] + number("cones_over_target")
     reached = np.where(np.isnan(steps["reached"]), drawn, steps["reached"])

@@ -1,7 +1,7 @@
 """What is recorded of each row, as columns: the same measures that the rules read.
 
 A column holds numbers (NaN where blank) or words (None where blank). Measures and clues that only
-the finished tile can tell are left out, so that a forecast knows what it would know beforehand.
+the finished fault can tell are left out, so that a forecast knows what it would know beforehand.
 """
 
 from collections.abc import Sequence
@@ -27,7 +27,7 @@ TOLD_BY_COMPARING = frozenset(
     "days_to_first_seen days_before_first_look severity".split()
 )
 FIRED_COAT = "fired_thickness_mm"
-"""Measured on the finished tile, most often at a broken edge: of tiles that failed."""
+"""Measured on the finished tile: it is learned from, and a forecast of a tile passes over it."""
 LOOKS = ("look", "use")
 """Groups of clues about the finished ware."""
 KNOWN_OF_USE = ("washed_or_soaked",)
@@ -61,13 +61,13 @@ class Table:
 
 @cache
 def may_forecast(name: str) -> bool:
-    """Whether a measure or clue can be known before the firing, without having seen the fault."""
+    """Whether a measure or clue can be known without having seen the fault."""
     from tiles.records.clues import clues
 
     if name in clues():
         is_look = clues()[name].group in LOOKS and name not in KNOWN_OF_USE
         return not is_look and name not in TOLD_BY_THE_FAULT
-    return name not in TOLD_BY_COMPARING and name != FIRED_COAT
+    return name not in TOLD_BY_COMPARING
 
 
 def read(rows: Sequence[Row]) -> Table:

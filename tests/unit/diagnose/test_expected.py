@@ -8,7 +8,7 @@ from diagnose import curves as of_faults
 from diagnose.learning import expected
 from diagnose.learning.model import Seen
 from diagnose.learning.rows import from_frame
-from diagnose.learning.table import FIRED_COAT, may_forecast
+from diagnose.learning.table import may_forecast
 from diagnose.vocabulary import measure_words
 from tests.unit.diagnose.test_cause_files import CHOICES
 from tiles.records.clues import clues
@@ -32,7 +32,7 @@ def _columns(defect: str, **rows) -> dict:
 
 
 @pytest.mark.parametrize("file", FILES, ids=_defect)
-def test_every_line_names_measures_known_without_seeing_the_fault_and_can_be_read(file):
+def test_every_line_names_measures_known_before_the_firing_and_can_be_read(file):
     import csv
 
     assert _defect(file) in DEFECTS
@@ -42,8 +42,7 @@ def test_every_line_names_measures_known_without_seeing_the_fault_and_can_be_rea
     known = measure_words().keys() | clues().keys()
     for line, curve in zip(lines, curves, strict=True):
         assert {curve.measure, *(measure for measure, _ in curve.only)} <= known
-        # `why` reads the fired coat of a failed tile; a forecast passes over it.
-        assert may_forecast(curve.measure) or curve.measure == FIRED_COAT
+        assert may_forecast(curve.measure)
         assert len(curve.points) == line["log_odds"].count(":")
         assert all(words and all(words) for _, words in curve.only)
         assert line["because"] and max(abs(said) for _, said in curve.points) >= 0.06

@@ -106,15 +106,6 @@ def test_what_the_frame_says_of_outcomes_is_not_looked_at_in_a_forecast(model):
     pd.testing.assert_frame_equal(model.predict_proba(frame), model.predict_proba(hidden))
 
 
-def test_the_fired_coat_of_finished_tiles_moves_no_forecast_and_no_verdict(model):
-    plain = studio()
-    crawled = plain[CRAWLING] == "moderate"  # measured at the broken edge of what failed
-    told = plain.assign(fired_thickness_mm=np.where(crawled, 0.9, None))
-    knowing = learner.fit(told)
-    pd.testing.assert_frame_equal(knowing.predict_proba(told), model.predict_proba(plain))
-    assert knowing.tile_verdicts == model.tile_verdicts
-
-
 def test_a_row_is_forecast_alike_whatever_stands_beside_it(model):
     frame = studio(20, 4)
     alone = pd.concat([model.predict_proba(frame.iloc[[i]]) for i in range(20)])
