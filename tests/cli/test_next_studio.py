@@ -89,6 +89,15 @@ def test_a_settled_fault_is_sent_to_its_fix_or_to_what_its_trials_told(tried, co
     assert next_studio_text._typed(asked) == f"tiles {command} T-1"
 
 
+def test_a_tile_of_the_shelf_names_the_sound_ones_that_were_made_so():
+    trial = SimpleNamespace(is_control=False)
+    twin = SimpleNamespace(named=["T-8", "T-9"], said="came out clean")
+    tile = SimpleNamespace(trial=trial, kind="bisque cone", twin=twin, on_kin="")
+    asked = SimpleNamespace(found=SimpleNamespace(tiles=[tile]))
+    told = next_studio_text._what_for(trial, asked)
+    assert told == " (as T-8 and T-9, which came out clean)"
+
+
 def test_planned_trials_wait_and_are_not_planned_again(sample, tiles):
     before = asked(tiles)
     made = [tile["mark"] for each in before for tile in each["tiles"]]

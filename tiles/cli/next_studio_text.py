@@ -18,7 +18,7 @@ from tiles.cli.next_studio import (
     Asked,
     ForStudio,
 )
-from tiles.cli.next_text import shares
+from tiles.cli.next_text import made_already, shares
 from tiles.cli.prose import beside, counted, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
@@ -162,11 +162,12 @@ def _but(title: str, each: Asked) -> str:
 
 
 def _what_for(trial, each: Asked) -> str:
-    """What a tile is fired for, where its change is no remedy."""
+    """Which own tiles had its change, and what it is fired for, where that is no remedy."""
     if trial.is_control:
         return " (the control)"
-    is_swap = any(one.trial is trial and one.kind == "glaze" for one in each.found.tiles)
-    return " (does another glaze fail so as well?)" if is_swap else ""
+    tile = next(one for one in each.found.tiles if one.trial is trial)
+    is_swap = tile.kind == "glaze"
+    return f"{made_already(tile)}{' (does another glaze fail so as well?)' if is_swap else ''}"
 
 
 def _counts(each: Asked) -> str:
