@@ -8,7 +8,6 @@ import pytest
 from diagnose.next_tiles.glazes import NextGlaze
 from diagnose.next_tiles.odds import Like
 from tests.cli.records import all_rows, assert_one_line_error, shown
-from tiles.cli import next_stock
 from tiles.cli.next_body import _so_far as so_far
 from tiles.cli.next_text import like_told as told_of
 from tiles.cli.next_text import meaning
@@ -394,14 +393,3 @@ def test_a_peak_alone_far_from_the_labels_is_as_good_as_a_cone(
     ran = tiles("fix", "Q-1")
     assert other in " ".join(ran.out.split()) and ", nothing changed\n" not in ran.out * is_too_hot
     assert f"Went to {peak} °C, about cone" in tiles("why", "Q-1", "--all").out
-
-
-def test_a_glaze_of_which_only_a_name_is_known_is_not_proposed(sample, tiles):
-    """A slip of the name leaves a glaze behind that nobody can fetch."""
-    assert tiles("glaze", "add", "red and clear", "--role", "glaze").code == 0
-    assert tiles("glaze", "add", "new clear", "--finish", "clear", "--cones", "06-04").code == 0
-    owned = {each.name for each in next_stock.owned(str(sample)).glazes}
-    assert "red and clear" not in owned and "new clear" in owned
-    made = ("--body", "red earthenware", "--glaze", "red and clear", "--clean")
-    assert tiles("log", "--mark", "N-1", *made, "--yes").code == 0
-    assert "red and clear" in {each.name for each in next_stock.owned(str(sample)).glazes}
