@@ -20,7 +20,7 @@ cones = st.sampled_from([*CONES, "05", "05", "5"])  # 05 and 5 often enough to m
 TURNING = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 """Signs that turn the text round them: commands to a screen, which no record may hold."""
 letters = st.characters(exclude_categories=["Cs", "Cc", "Z"], exclude_characters=TURNING)
-written = st.text(letters, min_size=1, max_size=12)
+written = st.text(letters, min_size=1, max_size=12).filter(words.tidy_name)  # a person sees it
 noted = written | st.sampled_from(["Kurs-7C; \u00c4rmel", "old stock", "a party, stock of May"])
 after_the_firing = st.dates(date(2026, 2, 2), date(2026, 10, 1))
 
