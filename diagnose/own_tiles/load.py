@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 
 TOO_FEW = 3
 """Fewer failed tiles of a load are no load that failed."""
+LEAST_SHARE = 1 / 4
+"""Nor is a smaller part of what was in it (estimate)."""
 SAID_OF_LOAD = "most_of_load_affected"
 
 
@@ -66,20 +68,22 @@ def load_of(
 ) -> "OfStudio | None":
     """The count of the load that this tile was in, where that failed as a whole.
 
-    Tiles of all glazes are counted only where several of the load, of several glazes, failed.
+    Tiles of all glazes are counted only where a good part of the load failed, of several glazes.
     """
     firing = firing_key(case.record)
     if count_of is None or case.area is None or not firing:
         return None
+    beside = [each for each in (case.record, *others) if firing_key(each) == firing]
     failed = {
         (each.mark, View(each, area).glaze_name)
-        for each in (case.record, *others)
-        if firing_key(each) == firing
+        for each in beside
         for area in each.areas
         if shows(each, area, case.defect)
     }
     marks, glazes = {mark for mark, _ in failed}, {glaze for _, glaze in failed}
-    if len(marks) < TOO_FEW or len(glazes) < LEAST_GLAZES:
+    looked_at = sum(bool(each.inspections) for each in beside)
+    is_whole = len(marks) >= max(TOO_FEW, LEAST_SHARE * looked_at)
+    if not is_whole or len(glazes) < LEAST_GLAZES:
         return None
     load = count_of(case.defect).load
     return load if load and load.holds_of(case.record, case.area_number) else None
