@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 TOO_FEW = 3
 """Fewer failed tiles of a load are no load that failed."""
-LEAST_SHARE = 1 / 4
+LEAST_SHARE = 2 / 5
 """Nor is a smaller part of what was in it (estimate)."""
 SAID_OF_LOAD = "most_of_load_affected"
 
