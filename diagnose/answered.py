@@ -1,7 +1,7 @@
 """Questions that own records answer already, so that nobody need be asked them.
 
 They are not asked and weigh nothing: on simulated studios such answers made the order of causes
-worse (DEVELOPERS.md, "Where it stands").
+worse (README.md, "How well causes are named").
 """
 
 from collections.abc import Sequence
