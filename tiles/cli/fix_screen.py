@@ -6,6 +6,7 @@ does every tile that ``--plan`` would put on record.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from tiles.cli.fix_text import (
     HELD,
@@ -22,7 +23,7 @@ from tiles.cli.fix_text import (
     serves_all,
     weights,
 )
-from tiles.cli.prose import beside, most_lines, percent, wrap
+from tiles.cli.prose import beside, fitting, most_lines, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
@@ -78,13 +79,9 @@ class First:
 
 def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str]:
     """As much as fits, the one thing to try first before all else."""
-    most, told = most_lines(), list[str]()
-    for limit, levels in ((most, _LESS_AND_LESS), (most + MORE, _TOO_LONG)):
-        for detail in levels:
-            told = _told(record, answers, marked, detail, is_planned=is_planned)
-            if len(told) <= limit:
-                return told
-    return told
+    told = partial(_told, record, answers, marked, is_planned=is_planned)
+    lines = fitting(told, _LESS_AND_LESS)
+    return lines if len(lines) <= most_lines() else fitting(told, _TOO_LONG, MORE)
 
 
 def _told(record, answers: list, marked: list, detail: Detail, *, is_planned: bool) -> list[str]:

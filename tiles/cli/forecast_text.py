@@ -1,10 +1,11 @@
 """``tiles forecast`` as text and as JSON."""
 
 from dataclasses import dataclass, replace
+from functools import partial
 
 from tiles.cli.forecast_counts import alike, came_on, came_on_own, made_so, very_same
 from tiles.cli.forecast_own import OFTENER, SEEN_OFTEN, chance_said, far, goes_first, own_first
-from tiles.cli.prose import counted, most_lines, wrap
+from tiles.cli.prose import counted, fitting, wrap
 
 STATES = {
     "too few tiles inspected": "fewer than 20 tiles inspected",
@@ -88,13 +89,8 @@ def screen(record, areas: list, *, is_planned: bool, show_all: bool, note: str =
 
     ``note`` is what must be known of all own tiles.
     """
-    told: list[str] = []
-    for detail in [IN_FULL] if show_all else _LESS_AND_LESS:
-        how = {"is_planned": is_planned, "show_all": show_all, "note": note}
-        told = _screen(record, areas, detail, **how)
-        if len(told) <= most_lines():
-            break
-    return told
+    told = partial(_screen, record, areas, is_planned=is_planned, show_all=show_all, note=note)
+    return fitting(told, [IN_FULL] if show_all else _LESS_AND_LESS)
 
 
 def _screen(

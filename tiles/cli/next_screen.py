@@ -5,6 +5,7 @@ left for ``--all``; what a tile may do to a shelf or holds of poison always stay
 """
 
 from dataclasses import dataclass
+from functools import partial
 
 from tiles.cli import next_text
 from tiles.cli.next_doubt import is_settled, settled_told, tells_little, to_fire, together
@@ -22,7 +23,7 @@ from tiles.cli.next_text import (
     poison,
     without_more,
 )
-from tiles.cli.prose import beside, between_words, counted, most_lines, percent, wrap
+from tiles.cli.prose import beside, between_words, counted, fitting, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
@@ -54,12 +55,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """As much as fits; where no tile is fired the full answer is as short."""
     if found.stop or not found.tiles:
         return next_text.screen(found, marked, is_planned=is_planned)
-    told: list[str] = []
-    for detail in _LESS_AND_LESS:
-        told = _told(found, marked, detail, is_planned=is_planned)
-        if len(told) <= most_lines():
-            break
-    return told
+    return fitting(partial(_told, found, marked, is_planned=is_planned), _LESS_AND_LESS)
 
 
 def _told(found, marked: list, detail: Detail, *, is_planned: bool) -> list[str]:

@@ -3,13 +3,15 @@
 import re
 import shutil
 import textwrap
+from collections.abc import Callable, Iterable
+from typing import TypeVar
 
 MOST_WIDTH, LEAST_WIDTH = 96, 8
 """Columns: longer lines are hard to read; and what any text gets, however wide its label."""
 LEAST_LINES, KEPT_FREE = 24, 2
 """The lines of a plain terminal; those for the command typed and the prompt that follows."""
 
-
+_Detail = TypeVar("_Detail")
 _COMMAND = re.compile(r"'tiles [^']*'|(?<=: )tiles .*|^ +tiles .*")
 _STUCK = "\0"
 """Stands for a blank at which a line must not be broken."""
@@ -23,6 +25,28 @@ def width(most: int = MOST_WIDTH) -> int:
 def most_lines() -> int:
     """The lines that an answer of one screen may take."""
     return max(LEAST_LINES, shutil.get_terminal_size().lines) - KEPT_FREE
+
+
+def fitting(
+    told: Callable[[_Detail], list[str]], levels: Iterable[_Detail], more: int = 0
+) -> list[str]:
+    """An answer with as much detail as fits one screen.
+
+    Parameters
+    ----------
+    told : callable
+        The lines of the answer at a level of detail.
+    levels : iterable
+        Ever less detail; where not even the last fits, its lines are given.
+    more : int
+        So many lines beyond a screen fit as well.
+    """
+    lines: list[str] = []
+    for detail in levels:
+        lines = told(detail)
+        if len(lines) <= most_lines() + more:
+            break
+    return lines
 
 
 def wrap(text: str, indent: str = "", most: int = MOST_WIDTH) -> list[str]:

@@ -3,7 +3,7 @@
 import pytest
 
 from tiles.cli.ask import ask, key_list
-from tiles.cli.prose import between_words
+from tiles.cli.prose import KEPT_FREE, between_words, fitting
 from tiles.cli.unload import DEFECT_KEYS
 from tiles.cli.unload_faults import SEVERITY_KEYS
 
@@ -46,3 +46,13 @@ def test_every_key_stands_whole_on_the_screen(columns, keys):
     assert all(meaning in told for meaning in keys.values())
     longest = max(map(len, keys.values())) + len("Enter    ")
     assert all(len(line) <= max(columns, longest) for line in told.splitlines())
+
+
+@pytest.mark.parametrize(
+    ("room", "more", "shown"), [(30, 0, 30), (29, 0, 25), (29, 1, 30), (24, 0, 40), (24, 1, 25)]
+)
+def test_as_much_is_told_as_fits_a_screen_and_the_last_level_where_none_fits(
+    monkeypatch, room, more, shown
+):
+    monkeypatch.setenv("LINES", str(room + KEPT_FREE))
+    assert len(fitting(lambda many: ["told"] * many, [50, 30, 25, 40], more)) == shown
