@@ -13,7 +13,7 @@ from diagnose.comparing.counted import DAY, Counted, facts_of
 from diagnose.comparing.of_load import LOAD, fails_as_a_whole
 from diagnose.comparing.over_tiles import TOO_FEW, compared
 from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, differences
-from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together
+from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together_surely
 from diagnose.own_tiles.layer import PAIR
 from diagnose.own_tiles.other_words import meant_by
 from diagnose.view import area_of
@@ -159,10 +159,9 @@ def _clear_pair(
     clear: Difference | None,
     defect: str,
 ) -> Pair | None:
-    """The pair that is clear, with the early looks counted in as well."""
-    asked = (each for each in (areas, with_early) if each)
-    pairs = [together(each, ASKED_OF_ALL, defect, clear) for each in asked]
-    return pairs[0] if all(each and each.chance < CLEAR for each in pairs) else None
+    """The pair that is clear, and as clear with the early looks counted in."""
+    pair = together_surely(areas, with_early, ASKED_OF_ALL, defect, clear)
+    return pair if pair and pair.chance < CLEAR else None
 
 
 def _of_pair(pair: Pair) -> OfStudio:

@@ -8,7 +8,7 @@ within its two sides.
 
 import random
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -137,17 +137,21 @@ def together_surely(
 ) -> Pair | None:
     """The same, where those two facts tell as much with the early looks counted in.
 
+    Their side that fails more must be the same as well; the greater chance is told.
     ``with_early`` are the areas and the sound ones that were looked at too early to tell, if any.
     """
     pair = together(areas, names, defect, clear)
     if pair is None or not with_early:
         return pair
     also = together(with_early, names, defect, clear)
-    return pair if also and _facts(also) == _facts(pair) else None
+    if also is None or _facts(also) != _facts(pair):
+        return None
+    return replace(pair, chance=also.chance, luck=also.luck) if also.chance > pair.chance else pair
 
 
-def _facts(pair: Pair) -> set[str]:
-    return {side.name for side in pair.sides}
+def _facts(pair: Pair) -> set[tuple]:
+    """Which facts, and which side of them; of a number only whether the greater ones."""
+    return {(side.name, side.said if side.is_more is None else side.is_more) for side in pair.sides}
 
 
 def _tiles(areas: Sequence[Counted], side: int) -> tuple[int, int]:

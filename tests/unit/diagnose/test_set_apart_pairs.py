@@ -4,7 +4,12 @@ import random
 
 import pytest
 
+from diagnose.comparing.comparison_words import CLEAR
+from diagnose.comparing.counted import Counted
+from diagnose.comparing.of_studio import _clear_pair
 from diagnose.comparing.over_tiles import over_tiles
+from diagnose.comparing.set_apart import ASKED_OF_ALL
+from diagnose.comparing.set_apart_pairs import together, together_surely
 from tests.unit.diagnose.test_comparison import tile
 
 INK = {"name": "ink", "kind": "jar", "role": "underglaze"}
@@ -150,3 +155,32 @@ def test_a_fact_that_is_on_record_of_few_makes_no_pair_of_one_fact():
     told = over_tiles(records, None, "pinholes")
     assert told.differences[0].fact == "glaze (with glaze rose)"
     assert told.together == ""
+
+
+def test_a_pair_holds_only_where_the_same_two_facts_part_them_with_the_early_looks_too():
+    """Eight failed on red, bisqued at 06, in three coats; sound red ones with 06 had two coats."""
+    red, soft = {"body": "red"}, {"bisque_cone": "06"}
+    hard, white = {"bisque_cone": "04"}, {"body": "white"}
+    records = [made(n, 3, n < 8, **red, **soft) for n in range(9)]
+    records += [made(20 + n, 3, False, **red, **hard) for n in range(9)]
+    records += [made(40 + n, 3, False, **white, **(soft, hard)[n % 2]) for n in range(18)]
+    early = [made(60 + n, 2, False, **red, **soft) for n in range(30)]
+    areas, more = (
+        [Counted(each, each.areas[0], bool(each.inspections[0].defects)) for each in of]
+        for of in (records, records + early)
+    )
+
+    def names(pair):
+        return {side.name for side in pair.sides}
+
+    asked = ASKED_OF_ALL, "crawling"
+    alone, also = together(areas, *asked), together(more, *asked)
+    assert names(alone) == {"body", "bisque_cones_below_04"} != names(also)
+    assert max(alone.chance, also.chance) < CLEAR
+    assert together_surely(areas, more, *asked) is None
+    assert _clear_pair(areas, more, None, "crawling") is None
+    assert together_surely(areas, [], *asked).say == alone.say
+    few = more[: len(areas) + 4]
+    held = together_surely(areas, few, *asked)
+    assert names(held) == names(alone) and held.here == alone.here
+    assert held.chance == max(alone.chance, together(few, *asked).chance)
