@@ -1,4 +1,8 @@
-"""Looks of one person that all found nothing, where others' tiles of the same loads show faults."""
+"""First looks of one person that all found nothing, where others' of the same loads found faults.
+
+First looks are held against first looks alone: who looks a second time, months later perhaps, sees
+more, and of who only looks again at what somebody wrote down before nobody expects more.
+"""
 
 import re
 from collections import Counter, defaultdict
@@ -27,10 +31,10 @@ _WHO = re.compile(
 
 @dataclass(frozen=True)
 class NothingSeen:
-    """All tiles with a look of this note were found clean by it.
+    """All tiles first looked at with this note were found clean by it.
 
-    ``faulty`` of the ``others`` that were looked at in ``loads`` of theirs show a fault, `LATE`
-    ones left out; ``chance`` would part the two so.
+    On ``faulty`` of the ``others`` in ``loads`` of theirs a first look found a fault, `LATE` ones
+    left out; ``chance`` would part the two so.
     """
 
     note: str
@@ -54,18 +58,27 @@ def tells_who(look: InspectionRecord) -> bool:
     return bool(_WHO.search(words_of(look.note or "").strip()))
 
 
+def first_looks(record: TileRecord) -> list[InspectionRecord]:
+    """The looks at a tile on the first day that anybody looked at it."""
+    first = min((look.inspected_on for look in record.inspections), default=None)
+    return [look for look in record.inspections if look.inspected_on == first]
+
+
 def nothing_seen(records: Sequence[TileRecord]) -> list[NothingSeen]:
-    """Each wording of who looked by which nothing was found, unlike chance would have it.
+    """Each wording of who looked first by which nothing was found, unlike chance would have it.
 
     The tiles of each load are compared by themselves: failed ones are dealt out at random within
-    it. A load in which nobody else looked tells nothing.
+    it. A load in which nobody else looked first tells nothing; nor do first looks of somebody who
+    found a fault at any look.
     """
     looks: dict[str, list[tuple[TileRecord, InspectionRecord]]] = defaultdict(list)
+    who_found: set[str] = set()
     for record in records:
-        for look in filter(tells_who, record.inspections):
+        for look in filter(tells_who, first_looks(record)):
             looks[words_of(look.note)].append((record, look))
-    enough = [each for each in looks.values() if len(_marks(each)) >= FEWEST_TILES]
-    clean = [each for each in enough if not any(look.defects for _record, look in each)]
+        who_found |= {words_of(look.note or "") for look in record.inspections if look.defects}
+    enough = {who: of for who, of in looks.items() if len(_marks(of)) >= FEWEST_TILES}
+    clean = [of for who, of in enough.items() if who not in who_found]
     found = (_of_wording(each, records, len(enough)) for each in clean)
     return [each for each in found if each.loads >= FEWEST_LOADS and each.chance < SURE]
 
@@ -93,4 +106,5 @@ def _marks(looks: Iterable[tuple[TileRecord, InspectionRecord]]) -> dict[str, No
 
 
 def _is_faulty(record: TileRecord) -> bool:
-    return any(seen.defect not in LATE for look in record.inspections for seen in look.defects)
+    """Whether a first look found a fault that comes at once."""
+    return any(seen.defect not in LATE for look in first_looks(record) for seen in look.defects)

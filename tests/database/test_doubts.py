@@ -349,6 +349,6 @@ def test_looks_of_one_person_that_found_nothing_are_one_doubt_judged_over_the_wh
     ((marks, said, mend),) = told(sqlite_database, *tiles)
     assert (len(marks), mend) == (12, 'tiles find --note "looked by Ann"')
     assert "all 12 tiles noted 'looked by Ann'" in said
-    assert "of 24 others of the same loads 15 show a fault" in said
+    assert "at that of 24 others of the same loads 15 had a fault" in said
     of_load = told(sqlite_database, search=Search(firing="BY"))
     assert of_load == [([f"BY-{at}" for at in range(10, 14)], said, mend)]

@@ -40,6 +40,15 @@ def loads(*of, **how):
 MANY = ((4, (5, 8)),) * 3
 
 
+def looked_again(records, note, *faults):
+    """The same, each looked at once more after a month."""
+    for each, fault in zip(records, [*faults, *[None] * len(records)], strict=False):
+        again = {"inspected_on": "2026-02-10", "note": note,
+                 "defects": [{"defect": fault}] if fault else []}  # fmt: skip
+        each.inspections.append(forms.InspectionRecord.model_validate(again))
+    return records
+
+
 def test_looks_of_one_person_that_found_nothing_where_others_found_much_are_told():
     unseen = load("F9", 2, (0, 0))
     (found,) = nothing_seen(loads(*MANY) + unseen)
@@ -76,3 +85,19 @@ def test_the_more_wordings_are_looked_at_the_surer_it_must_be():
     ]
     (beside,) = nothing_seen(loads(*MANY) + others)
     assert beside.chance == pytest.approx(3 * alone.chance)
+
+
+def test_first_looks_are_held_against_first_looks():
+    """What a second look found says nothing of the first; nor who found nothing new at one."""
+    found_later = looked_again(loads(*((4, (0, 8)),) * 3), "seen by Bo", *["crawling"] * 36)
+    assert nothing_seen(found_later) == []
+    looked_twice = looked_again(loads(*((0, (5, 8)),) * 3), ANN)
+    assert nothing_seen(looked_twice + loads(*((0, (5, 8)),) * 3)) == []
+    (first,) = nothing_seen(looked_again(loads(*MANY), "seen by Bo", "crawling"))
+    assert (len(first.marks), first.faulty, first.others) == (12, 15, 24)
+
+
+def test_of_who_found_a_fault_at_a_second_look_nothing_is_told():
+    others = loads(*((0, (5, 8)),) * 3)
+    assert nothing_seen(loads(*MANY) + looked_again(others, ANN))
+    assert nothing_seen(loads(*MANY) + looked_again(others[::-1], ANN, "pinholing")) == []
