@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from diagnose.measures.looks import UNLOADED_WITHIN_DAYS, saw
-from diagnose.wording import sentence
+from diagnose.view import View
+from diagnose.wording import DID, sentence
 from tiles.records.derived import shows
 from tiles.records.gone import telling_looks
 from tiles.records.words import OF_FIT, name_key, same_name
@@ -44,13 +45,37 @@ class Came:
 
 
 @dataclass(frozen=True)
+class Alone:
+    """The only tile that showed a fault later than at unloading.
+
+    Of a clay with other glazes on it as well that is no rule for all: it is told, and an early look
+    at the others counts on. ``days`` are since its firing; where no day of that is on record, since
+    its first look.
+    """
+
+    mark: str
+    body: str
+    days: int
+    is_fired_on: bool
+
+    def said(self, defect: str) -> str:
+        """The same in words."""
+        since = "the firing" if self.is_fired_on else "its first look"
+        seen = f"late, seen {self.days} days after {since}"
+        did = DID.get(defect, "failed")
+        return f"on {self.body} {self.mark} alone {did} {seen}: one tile, no rule for the clay"
+
+
+@dataclass(frozen=True)
 class LateLooks:
     """After how many days own tiles showed a fault: the middle of them, 0 where at unloading.
 
     ``on`` holds the clays on which it was seen later than that, by their names, with their days;
     ``came`` the latest tile of each clay of which a clean look tells that it came later. Of the
     others a first look tells only by when: ``is_by_first_look`` where the middle is of those alone.
-    ``days`` are those after which each tile showed it, in order.
+    ``days`` are those after which each tile showed it, in order. ``of_one`` are the clays of ``on``
+    of which a single tile showed it; ``alone`` those of other clays that are no rule for them, and
+    ``only`` the one of all that showed it late, where a single one did.
     """
 
     defect: str
@@ -59,6 +84,9 @@ class LateLooks:
     came: Mapping[str, Came] = field(default_factory=dict)
     is_by_first_look: bool = False
     days: tuple[int, ...] = ()
+    of_one: frozenset[str] = frozenset()
+    alone: tuple[Alone, ...] = ()
+    only: Alone | None = None
 
     def look_after_days(self, body: str) -> int:
         """When to look at a tile again before it is called sound, 0 for faults that come at once.
@@ -108,7 +136,8 @@ class LateLooks:
         days = {"": self.seen_after} if self.seen_after else {}
         days |= {f" on {body}": after for body, after in self.on.items()}
         (where, after), *more = days.items()
-        of = "the only" if len(self.days) == 1 else "half of the"
+        is_one = len(self.days) == 1 or where.removeprefix(" on ") in self.of_one
+        of = "the only" if is_one else "half of the"
         told = f"{of} {self.defect}{where} was seen by {after} days after the firing"
         return told + "".join(f",{place} by {after} days" for place, after in more)
 
@@ -136,14 +165,16 @@ class LateLooks:
         return max(map(self.needed_on, set(bodies)), default=0)
 
     def left_out(self, many: int, noun: str = "tile") -> str:
-        """What is said of those that do not tell; empty where there are none."""
-        if not many:
-            return ""
-        said = (
-            f"{self.said}: {many} sound {noun}{'' if many == 1 else 's'}, last looked at within "
-            f"{self.within} days, {'is' if many == 1 else 'are'} left out."
-        )
-        return sentence(said)
+        """What is said of those that do not tell, and of tiles that alone are no rule.
+
+        Empty where there are none.
+        """
+        told = [f"{each.said(self.defect)}." for each in self.alone]
+        if many:
+            nouns = noun if many == 1 else f"{noun}s"
+            left = f"{many} sound {nouns}, last looked at within {self.within} days"
+            told = [f"{self.said}: {left}, {'is' if many == 1 else 'are'} left out.", *told]
+        return " ".join(map(sentence, told))
 
 
 def _needed(seen_after: int) -> int:
@@ -164,26 +195,49 @@ def late_looks(areas: "Iterable[tuple[TileRecord, AreaRecord]]", defect: str) ->
     """
     if defect not in COMES_LATE:
         return LateLooks(defect)
+    areas = list(areas)
     found: dict[str, tuple[int, int | None]] = {}
-    clays: dict[str, tuple[str, set[str]]] = {}
+    clays: dict[str, tuple[str, dict[str, TileRecord]]] = {}
     for record, area in areas:
         days = _days_seen(record, area, defect)
         if days is not None:
             found[record.mark] = min(days, found.get(record.mark, days), key=lambda each: each[0])
-            clay = clays.setdefault(name_key(record.body.name), (record.body.name, set()))
-            clay[1].add(record.mark)
+            clay = clays.setdefault(name_key(record.body.name), (record.body.name, {}))
+            clay[1][record.mark] = record
     seen = {mark: days for mark, (days, _) in found.items()}
+    on_clay = dict(clays.values())
     after = _seen_after(seen.values())
-    on = {name: _seen_after(seen[mark] for mark in marks) for name, marks in clays.values()}
-    came = {name: _latest(found, marks) for name, marks in clays.values()}
+    on = {name: _seen_after(seen[mark] for mark in marks) for name, marks in on_clay.items()}
+    on = {name: days for name, days in on.items() if days > after}
+    only = {name: _only_late(marks.values(), seen) for name, marks in on_clay.items()}
+    alone = {name: only[name] for name in on if only[name] and not _is_of_one_glaze(areas, name)}
+    came = {name: _latest(found, marks) for name, marks in on_clay.items()}
     return LateLooks(
         defect,
         after,
-        {name: days for name, days in on.items() if days > after},
+        {name: days for name, days in on.items() if name not in alone},
         {name: latest for name, latest in came.items() if latest},
         all(clean is None for days, clean in found.values() if days <= after),
         tuple(sorted(seen.values())),
+        frozenset(name for name, marks in on_clay.items() if len(marks) == 1),
+        tuple(alone.values()),
+        _only_late([each for marks in on_clay.values() for each in marks.values()], seen),
     )
+
+
+def _only_late(records: "Iterable[TileRecord]", seen: Mapping[str, int]) -> Alone | None:
+    """The one of some tiles on which it was seen later than at unloading, if it is one alone."""
+    late = [each for each in records if seen[each.mark] > UNLOADED_WITHIN_DAYS]
+    if len(late) != 1:
+        return None
+    (one,) = late
+    return Alone(one.mark, one.body.name, seen[one.mark], _fired_on(one) is not None)
+
+
+def _is_of_one_glaze(areas: "Iterable[tuple[TileRecord, AreaRecord]]", body: str) -> bool:
+    """Whether all areas on a clay are judged by one glaze, of which a single tile may well tell."""
+    on_clay = (View(*each) for each in areas if same_name(each[0].body.name, body))
+    return len({name_key(each.glaze_name or "") for each in on_clay}) == 1
 
 
 def _latest(found: Mapping[str, tuple[int, int | None]], marks: Iterable[str]) -> Came | None:

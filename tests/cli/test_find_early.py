@@ -47,7 +47,7 @@ def test_crazing_there_at_once_on_one_clay_hides_none_that_comes_late_on_another
     (line,) = [x for x in tiles("find", "--clean").err.splitlines() if x.startswith("Look again")]
     assert line == (
         "Look again at W-2, last looked at 1 day after the firing (a look tells from 76 days on): "
-        "half of the crazing of snow on white was seen by 151 days after the firing; "
+        "the only crazing of snow on white was seen by 151 days after the firing; "
         "of 1 on white looked at late enough 1 crazed."
     )
 

@@ -80,9 +80,11 @@ def test_tiles_looked_at_too_early_stand_behind_one_that_was_looked_at_late_enou
     assert [(row["clean"], row["clean_early"]) for row in rows()] == [(1, 0), (4, 4), (0, 0)]
 
 
+@pytest.mark.parametrize("is_one", [False, True])
 def test_where_a_clay_showed_crazing_late_early_looks_of_other_glazes_are_flagged_and_stand_behind(
-    fresh, tiles, rows
+    fresh, tiles, rows, is_one
 ):
+    """One tile alone is no rule for the clay: that is said, and nothing is flagged."""
     assert tiles("firing", "add", "F1", "--fired-on", "2025-01-01").code == 0
     for mark, glaze, body, day, *seen in (
         ("T-1", "snow", "red", "2025-06-01", "--defect", "crazing"),
@@ -90,21 +92,29 @@ def test_where_a_clay_showed_crazing_late_early_looks_of_other_glazes_are_flagge
         ("T-3", "ash", "red", "2025-01-02", "--clean"),
         ("T-4", "moss", "red", "2025-06-01", "--clean"),
         ("T-5", "ash", "white", "2025-01-02", "--clean"),
+        ("T-6", "reed", "red", "2025-06-01", "--clean" if is_one else "--defect=crazing"),
     ):
         made = ("--body", body, "--glaze", glaze, "--firing", "F1", "--add-missing")
         log = tiles("log", *made, "--mark", mark, "--inspected-on", day, *seen)
         assert log.code == 0, log.err
     found = [(row["glazes"][0], row["body"], row["clean_early"]) for row in rows("--only-clean")]
-    assert found == [("moss", "red", 0), ("ash", "red", 2), ("ash", "white", 0)]
-    told = " ".join(tiles("palette").out.split())
-    assert "(all looked at too early: below)" in told
-    said = (
-        "Look again at T-2, T-3, last looked at 1 day after the firing (a look tells from 76 days "
-        "on): the only crazing on red, whatever the glaze, was seen by 151 days after the "
-        "firing."
-    )
-    assert said in told
-    assert said in " ".join(tiles("find", "--clean").err.split())
+    palette = " ".join(tiles("palette").out.split())
+    clean = " ".join(tiles("find", "--clean").err.split())
+    if is_one:
+        assert found[0] == ("ash", "red", 0) and "too early" not in palette
+        said = (
+            "On red T-1 alone crazed late, seen 151 days after the firing: one tile, no rule for "
+            "the clay. Of 4 clean tiles there with a day of firing 2 were looked at about as late."
+        )
+    else:
+        assert found == [("moss", "red", 0), ("ash", "red", 2), ("ash", "white", 0)]
+        assert "(all looked at too early: below)" in palette
+        said = (
+            "Look again at T-2, T-3, last looked at 1 day after the firing (a look tells from 76 "
+            "days on): half of the crazing on red, whatever the glaze, was seen by 151 days after "
+            "the firing."
+        )
+    assert said in palette and said in clean
 
 
 def test_others_that_are_counted_at_the_same_cone_alone_are_said_to_be_of_it(fresh, tiles):

@@ -32,6 +32,7 @@ def looks(session, found: Iterable, early: Sequence, of_clay: Sequence) -> Looks
     """
     from tiles.queries.days import days_looked
 
+    of_clay = [each for each in of_clay if each.areas]
     if not (early or of_clay):
         return Looks()
     clean = {(each.mark, each.area): each for each in found if each.clean}

@@ -96,6 +96,35 @@ def test_what_is_there_at_once_on_one_clay_may_come_late_on_another():
     )
 
 
+def under_ash(record):
+    """The same under another glaze."""
+    record.areas[0].layers[0].glaze.name = "ash"
+    return record
+
+
+@pytest.mark.parametrize("is_dated", [True, False])
+def test_one_tile_of_a_clay_that_has_other_glazes_is_no_rule_for_it(is_dated):
+    """On red it is there at once; of white one tile showed it late, as of one glaze may well be."""
+    red = [tile(n, f"{UNLOADED}!") for n in range(4)]
+    fired = {} if is_dated else {"firing": {"name": "F2"}}
+    late = tile(30, UNLOADED, f"{LATE}!", body="white", **fired)
+    white = [late, *(tile(40 + n, UNLOADED, body="white") for n in range(5))]
+    found = late_looks(areas([*red, *white]), "crazing")
+    assert found.on == {"white": 181 if is_dated else 179} and not found.alone
+    assert found.left_out(5).startswith("The only crazing on white was seen by")
+    white[-1] = under_ash(white[-1])
+    found = late_looks(areas([*red, *white]), "crazing")
+    assert not found.on and all(found.tells(*each) for each in areas(white))
+    when = "181 days after the firing" if is_dated else "179 days after its first look"
+    assert found.left_out(0) == (
+        f"On white T-30 alone crazed late, seen {when}: one tile, no rule for the clay."
+    )
+    assert found.left_out(0) in over_tiles([*red, *white], None, "crazing").say
+    second = tile(31, UNLOADED, f"{LATE}!", body="white")
+    found = late_looks(areas([*red, *white, second]), "crazing")
+    assert list(found.on) == ["white"] and not found.alone and found.only is None
+
+
 def test_later_on_one_clay_than_on_most_is_said_of_both():
     red, _ = late_crazing()
     buff = [tile(50 + n, UNLOADED, "2025-12-20!", body="buff") for n in range(2)]
