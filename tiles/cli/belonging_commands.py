@@ -30,7 +30,7 @@ def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     from tiles.records import forms, store, words
     from tiles.records.layered import refuse_layers
 
-    record = forms.read(getattr(forms, _FORMS[table]), values)
+    record = forms.read(getattr(forms, _FORMS[table]), _with_ends(values, common.cone_range))
     what = "body" if table == "ClayBody" else table.casefold()
     words.refuse_no_name(record.name, what, confirmed=yes)
     if table == "Glaze":
@@ -73,7 +73,7 @@ def change(
     """
     from tiles.records import models, reading, store
 
-    given = to_change(values)
+    given = to_change(_with_ends(values, _ends_to_change))
     model, read = getattr(models, table), getattr(reading, _READERS[table])
 
     def write(confirmed: bool) -> tuple:
@@ -113,8 +113,14 @@ def to_change(values: dict) -> dict:
     return {key: None if value == "" else value for key, value in given.items()}
 
 
-def cones_to_change(text: str | None) -> dict[str, str]:
-    """A label's cone range to change; an empty text clears both ends."""
+def _with_ends(values: dict, read: Callable[[str | None], dict[str, str]]) -> dict:
+    """The cones of a label as the two ends of their range."""
+    plain = {key: value for key, value in values.items() if key != "cones"}
+    return plain | read(values.get("cones"))
+
+
+def _ends_to_change(text: str | None) -> dict[str, str]:
+    """An empty text clears both ends."""
     return {"cone_low": "", "cone_high": ""} if text == "" else common.cone_range(text)
 
 

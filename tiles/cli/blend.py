@@ -5,22 +5,11 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common
+from tiles.cli import asked
 from tiles.cli.blend_points import Wanted, answer
-from tiles.cli.recipe_show import Cone
 
 Corner = Annotated[str, typer.Argument(help="A recipe on record; NAME@1 for version 1.")]
 Steps = Annotated[int, typer.Option(help="Steps along each side; 4 steps make 5 tiles a side.")]
-BatchG = Annotated[float, common.number("Dry weight of each mixture [g].")]
-Body = Annotated[str | None, typer.Option(help="Clay body to compare the fit with.")]
-Plan = Annotated[
-    bool, typer.Option("--plan", help="Put the recipes and planned tiles on record; needs --body.")
-]
-Coats = Annotated[str | None, typer.Option(help="With --plan: coats; 1,2,3 makes three areas.")]
-Bisque = Annotated[str | None, typer.Option(help="With --plan: cone of the bisque.")]
-FirstMark = Annotated[
-    str | None, typer.Option(help="With --plan: mark of the first tile; default: after the last.")
-]
 
 
 def add_to(app: typer.Typer) -> None:
@@ -36,24 +25,16 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(sub, name="blend")
 
 
+@asked.spread
 def line(
     first: Corner,
     second: Corner,
     steps: Steps = 6,
-    batch_g: BatchG = 100.0,
-    cone: Cone = None,
-    body: Body = None,
+    *,
     plot: Annotated[
         Path | None, typer.Option(help="Save a picture: the expansion band beside the body's.")
     ] = None,
-    plan: Plan = False,
-    coats: Coats = None,
-    bisque_cone: Bisque = None,
-    first_mark: FirstMark = None,
-    yes: common.Yes = False,
-    as_json: common.AsJson = False,
-    as_csv: common.AsCsv = False,
-    db: common.Db = None,
+    wanted: Wanted,
 ) -> None:
     """Blend two recipes in equal steps; 6 steps make 7 tiles, both ends among them.
 
@@ -61,74 +42,31 @@ def line(
     """
     from tiles.chemistry.blends import line as mix
 
-    wanted = Wanted(batch_g, cone, body, plot, plan, coats, bisque_cone, first_mark, yes, db)
-    answer(
-        [first, second],
-        lambda corners, own: mix(*corners, steps, own=own),
-        wanted,
-        as_json=as_json,
-        as_csv=as_csv,
-    )
+    answer([first, second], lambda corners, own: mix(*corners, steps, own=own), wanted, plot)
 
 
+@asked.spread
 def triaxial(
-    first: Corner,
-    second: Corner,
-    third: Corner,
-    steps: Steps = 4,
-    batch_g: BatchG = 100.0,
-    cone: Cone = None,
-    body: Body = None,
-    plan: Plan = False,
-    coats: Coats = None,
-    bisque_cone: Bisque = None,
-    first_mark: FirstMark = None,
-    yes: common.Yes = False,
-    as_json: common.AsJson = False,
-    as_csv: common.AsCsv = False,
-    db: common.Db = None,
+    first: Corner, second: Corner, third: Corner, steps: Steps = 4, *, wanted: Wanted
 ) -> None:
     """Blend three recipes; 4 steps make 15 tiles, row by row from the first corner."""
     from tiles.chemistry.blends import triaxial as mix
 
-    wanted = Wanted(batch_g, cone, body, None, plan, coats, bisque_cone, first_mark, yes, db)
-    names = [first, second, third]
-    answer(
-        names,
-        lambda corners, own: mix(*corners, steps, own=own),
-        wanted,
-        as_json=as_json,
-        as_csv=as_csv,
-    )
+    answer([first, second, third], lambda corners, own: mix(*corners, steps, own=own), wanted)
 
 
+@asked.spread
 def grid(
     top_left: Corner,
     top_right: Corner,
     bottom_left: Corner,
     bottom_right: Corner,
     steps: Steps = 3,
-    batch_g: BatchG = 100.0,
-    cone: Cone = None,
-    body: Body = None,
-    plan: Plan = False,
-    coats: Coats = None,
-    bisque_cone: Bisque = None,
-    first_mark: FirstMark = None,
-    yes: common.Yes = False,
-    as_json: common.AsJson = False,
-    as_csv: common.AsCsv = False,
-    db: common.Db = None,
+    *,
+    wanted: Wanted,
 ) -> None:
     """Blend four recipes in a square; 3 steps make 16 tiles, row by row from the top left."""
     from tiles.chemistry.blends import grid as mix
 
-    wanted = Wanted(batch_g, cone, body, None, plan, coats, bisque_cone, first_mark, yes, db)
-    names = [top_left, top_right, bottom_left, bottom_right]
-    answer(
-        names,
-        lambda corners, own: mix(*corners, steps + 1, steps + 1, own=own),
-        wanted,
-        as_json=as_json,
-        as_csv=as_csv,
-    )
+    names, side = [top_left, top_right, bottom_left, bottom_right], steps + 1
+    answer(names, lambda corners, own: mix(*corners, side, side, own=own), wanted)

@@ -3,9 +3,12 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Annotated
+
+import typer
 
 from tiles.cli import common, figures, output
-from tiles.cli.recipe_show import OnRecord, fetch, shared_cone
+from tiles.cli.recipe_show import Cone, OnRecord, fetch, shared_cone
 from tiles.cli.recipe_text import ranged, share
 from tiles.cli.user_files import refuse_existing
 from tiles.cli.weighing import check_batch, decimals, spoken_g, too_little
@@ -16,41 +19,55 @@ from tiles.errors import InvalidValue
 class Wanted:
     """What is asked of a blend besides its corners."""
 
-    batch_g: float
-    cone: str | None
-    body: str | None
-    plot: Path | None
-    plan: bool
-    coats: str | None
-    bisque_cone: str | None
-    first_mark: str | None
-    yes: bool
-    db: str | None
+    batch_g: Annotated[float, common.number("Dry weight of each mixture [g].")] = 100.0
+    cone: Cone = None
+    body: Annotated[str | None, typer.Option(help="Clay body to compare the fit with.")] = None
+    plan: Annotated[
+        bool,
+        typer.Option("--plan", help="Put the recipes and planned tiles on record; needs --body."),
+    ] = False
+    coats: Annotated[
+        str | None, typer.Option(help="With --plan: coats; 1,2,3 makes three areas.")
+    ] = None
+    bisque_cone: Annotated[str | None, typer.Option(help="With --plan: cone of the bisque.")] = None
+    first_mark: Annotated[
+        str | None,
+        typer.Option(help="With --plan: mark of the first tile; default: after the last."),
+    ] = None
+    yes: common.Yes = False
+    as_json: common.AsJson = False
+    as_csv: common.AsCsv = False
+    db: common.Db = None
 
     def check(self) -> None:
-        """Raise for options that do not go together, and a picture that is there already."""
+        """Raise for options that do not go together."""
+        output.refuse_two_forms(as_json=self.as_json, as_csv=self.as_csv)
         check_batch(self.batch_g)
         if self.plan and self.body is None:
             raise InvalidValue("--plan without a clay body.", "--body NAME.", field="body")
         if not self.plan and (self.coats or self.bisque_cone or self.first_mark):
             raise InvalidValue("coats, bisque or mark without --plan.", "add --plan.")
-        if self.plot and self.plot.suffix.casefold() not in (".png", ".svg"):
-            raise InvalidValue(
-                f"{self.plot} is neither PNG nor SVG.",
-                "a file ending in .png or .svg.",
-                field="plot",
-                value=str(self.plot),
-            )
-        if self.plot:
-            refuse_existing(self.plot)
 
 
-def answer(names: list[str], mix: Callable, wanted: Wanted, *, as_json: bool, as_csv: bool) -> None:
+def _check_picture(file: Path) -> None:
+    """Raise for a picture of another kind, and one that is there already."""
+    if file.suffix.casefold() not in (".png", ".svg"):
+        raise InvalidValue(
+            f"{file} is neither PNG nor SVG.",
+            "a file ending in .png or .svg.",
+            field="plot",
+            value=str(file),
+        )
+    refuse_existing(file)
+
+
+def answer(names: list[str], mix: Callable, wanted: Wanted, plot: Path | None = None) -> None:
     """Work the blend out and print it; draw and plan it where that is wanted."""
     from tiles.records.analyses import own_materials
 
-    output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
     wanted.check()
+    if plot:
+        _check_picture(plot)
     with common.reading(wanted.db) as session:
         corners = [fetch(session, name, None, wanted.cone) for name in names]
         body = _body(session, wanted.body)
@@ -59,18 +76,18 @@ def answer(names: list[str], mix: Callable, wanted: Wanted, *, as_json: bool, as
     mixes = mix([(title, _parts(each)) for title, each in zip(titles, corners, strict=True)], own)
     cone, differ = shared_cone(corners, wanted.cone)
     rows = [_row(each, own, cone, wanted.batch_g, body) for each in mixes]
-    if wanted.plot:
+    if plot:
         from tiles.cli.plots import line_blend
 
-        line_blend(rows, titles, body, wanted.plot)
-        common.talk(f"Picture saved: {wanted.plot}")
+        line_blend(rows, titles, body, plot)
+        common.talk(f"Picture saved: {plot}")
     if wanted.plan:
         from tiles.cli.blend_plan import put_on_record
 
         marks = put_on_record(mixes, corners, titles, wanted)
         rows = [row | {"mark": mark} for row, mark in zip(rows, marks, strict=True)]
-    _print(rows, corners, cone, wanted, as_json=as_json, as_csv=as_csv)
-    if differ and not as_json:
+    _print(rows, corners, cone, wanted)
+    if differ and not wanted.as_json:
         common.talk(f"Note: melt at cone {cone} for all of them: {differ}")
 
 
@@ -120,15 +137,15 @@ def _row(mix, own: tuple, cone: str | None, batch_g: float, body) -> dict:
     }
 
 
-def _print(rows, corners, cone, wanted: Wanted, *, as_json: bool, as_csv: bool) -> None:
-    if as_json or as_csv:
-        shown = [_flat(row) for row in rows] if as_csv else rows
-        output.rows(shown, {}, as_json=as_json, as_csv=as_csv, empty="")
+def _print(rows, corners, cone, wanted: Wanted) -> None:
+    if wanted.as_json or wanted.as_csv:
+        shown = [_flat(row) for row in rows] if wanted.as_csv else rows
+        output.rows(shown, {}, as_json=wanted.as_json, as_csv=wanted.as_csv, empty="")
     else:
         _print_figures(rows, cone)
         print(f"\nTo weigh [g], {spoken_g(wanted.batch_g)} g dry of each:")
         _print_weights(rows)
-    if not as_json:
+    if not wanted.as_json:
         _tell(rows, corners, cone, wanted.batch_g)
 
 

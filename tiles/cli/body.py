@@ -1,10 +1,11 @@
 """``tiles body``: clay bodies."""
 
+from dataclasses import dataclass
 from typing import Annotated
 
 import typer
 
-from tiles.cli import belonging_commands, body_limits, common
+from tiles.cli import asked, belonging_commands, body_limits, common
 
 COLUMNS = {
     "name": "body",
@@ -17,17 +18,26 @@ COLUMNS = {
     "retired": "retired",
 }
 
-_FIELDS = "kind colour absorption_pct shrinkage_pct expansion_ppm_per_k remark".split()
 
-Kind = Annotated[str | None, typer.Option(help="earthenware, stoneware, porcelain or other.")]
-Colour = Annotated[str | None, typer.Option(help="Fired colour.")]
-Cones = Annotated[str | None, typer.Option(help="Cone range on the bag, such as 06-04.")]
-Absorption = Annotated[str | None, common.number_or_blank("Water absorption after firing [%].")]
-Shrinkage = Annotated[str | None, common.number_or_blank("Wet to fired shrinkage [%].")]
-Expansion = Annotated[
-    str | None, common.number_or_blank("Measured thermal expansion [ppm/K = 1e-6/K].")
-]
-Remark = Annotated[str | None, typer.Option(help="Bag, batch or anything else.")]
+@dataclass(frozen=True)
+class Facts:
+    """What is known of a clay body."""
+
+    kind: Annotated[
+        str | None, typer.Option(help="earthenware, stoneware, porcelain or other.")
+    ] = None
+    colour: Annotated[str | None, typer.Option(help="Fired colour.")] = None
+    cones: Annotated[str | None, typer.Option(help="Cone range on the bag, such as 06-04.")] = None
+    absorption_pct: Annotated[
+        str | None, common.number_or_blank("Water absorption after firing [%].")
+    ] = None
+    shrinkage_pct: Annotated[str | None, common.number_or_blank("Wet to fired shrinkage [%].")] = (
+        None
+    )
+    expansion_ppm_per_k: Annotated[
+        str | None, common.number_or_blank("Measured thermal expansion [ppm/K = 1e-6/K].")
+    ] = None
+    remark: Annotated[str | None, typer.Option(help="Bag, batch or anything else.")] = None
 
 
 def add_to(app: typer.Typer) -> None:
@@ -46,38 +56,16 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(sub, name="body")
 
 
-def add(
-    name: str,
-    kind: Kind = None,
-    colour: Colour = None,
-    cones: Cones = None,
-    absorption_pct: Absorption = None,
-    shrinkage_pct: Shrinkage = None,
-    expansion_ppm_per_k: Expansion = None,
-    remark: Remark = None,
-    db: common.Db = None,
-) -> None:
+@asked.spread
+def add(name: str, *, facts: Facts, db: common.Db = None) -> None:
     """Put a clay body on record."""
-    values = common.fields(_FIELDS, locals()) | common.cone_range(cones)
-    belonging_commands.add("ClayBody", {"name": name} | values, db)
+    belonging_commands.add("ClayBody", {"name": name} | vars(facts), db)
 
 
-def change(
-    name: str,
-    kind: Kind = None,
-    colour: Colour = None,
-    cones: Cones = None,
-    absorption_pct: Absorption = None,
-    shrinkage_pct: Shrinkage = None,
-    expansion_ppm_per_k: Expansion = None,
-    remark: Remark = None,
-    yes: common.Yes = False,
-    db: common.Db = None,
-) -> None:
+@asked.spread
+def change(name: str, *, facts: Facts, yes: common.Yes = False, db: common.Db = None) -> None:
     """Change what is known of a clay body; what is not named stays.
 
     An empty text ("") clears a field.
     """
-    values = common.fields(_FIELDS, locals())
-    values |= belonging_commands.cones_to_change(cones)
-    belonging_commands.change("ClayBody", name, values, db, yes=yes)
+    belonging_commands.change("ClayBody", name, vars(facts), db, yes=yes)

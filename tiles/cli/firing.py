@@ -2,11 +2,12 @@
 
 import re
 from collections import Counter
+from dataclasses import dataclass
 from typing import Annotated, NamedTuple
 
 import typer
 
-from tiles.cli import alike, belonging_commands, common, notices
+from tiles.cli import alike, asked, belonging_commands, common, notices
 from tiles.errors import InvalidValue, shell_line
 
 _OFF = re.compile(r"\s*@\s*\S")
@@ -23,27 +24,38 @@ COLUMNS = {
     "tiles": "tiles",
 }
 
-_FIELDS = (
-    "kind kiln fired_on target_cone rate_c_per_h hold_min atmosphere peak_c opened_c remark"
-).split()
-
-Kind = Annotated[str | None, typer.Option(help="bisque or glaze.")]
-Kiln = Annotated[str | None, typer.Option(help="The kiln.")]
-FiredOn = Annotated[str | None, typer.Option(help="Day it was fired, YYYY-MM-DD.")]
-Target = Annotated[str | None, typer.Option(help="The cone aimed at.")]
-Rate = Annotated[str | None, common.number_or_blank("Heating rate near the top [C/h].")]
-Hold = Annotated[str | None, common.number_or_blank("Hold at the top [min].")]
-Atmosphere = Annotated[str | None, typer.Option(help="oxidation, neutral or reduction.")]
-Peak = Annotated[str | None, common.number_or_blank("Peak temperature [C].")]
-Opened = Annotated[str | None, common.number_or_blank("Temperature when the lid was opened [C].")]
-Witness = Annotated[
-    list[str] | None,
-    typer.Option(
-        help="Witness cone read: 05, or 05@top for one shelf. Repeat. Of a small cone, as in a "
-        "kiln sitter, say so in --remark: it does not bend quite with a large one."
-    ),
-]
 Remark = Annotated[str | None, typer.Option(help="Anything else.")]
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What is known of a firing, beside its kind."""
+
+    kiln: Annotated[str | None, typer.Option(help="The kiln.")] = None
+    fired_on: Annotated[str | None, typer.Option(help="Day it was fired, YYYY-MM-DD.")] = None
+    target_cone: Annotated[str | None, typer.Option(help="The cone aimed at.")] = None
+    rate_c_per_h: Annotated[
+        str | None, common.number_or_blank("Heating rate near the top [C/h].")
+    ] = None
+    hold_min: Annotated[str | None, common.number_or_blank("Hold at the top [min].")] = None
+    atmosphere: Annotated[str | None, typer.Option(help="oxidation, neutral or reduction.")] = None
+    peak_c: Annotated[str | None, common.number_or_blank("Peak temperature [C].")] = None
+    opened_c: Annotated[
+        str | None, common.number_or_blank("Temperature when the lid was opened [C].")
+    ] = None
+    witness_cone: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="Witness cone read: 05, or 05@top for one shelf. Repeat. Of a small cone, as in a "
+            "kiln sitter, say so in --remark: it does not bend quite with a large one."
+        ),
+    ] = None
+    remark: Remark = None
+
+    def values(self, kind: str | None) -> dict:
+        """As the record has them, but for the witness cones, which are read apart."""
+        plain = {name: value for name, value in vars(self).items() if name != "witness_cone"}
+        return {"kind": kind} | plain
 
 
 def add_to(app: typer.Typer) -> None:
@@ -65,42 +77,28 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(kilns, name="kiln")
 
 
+@asked.spread
 def add(
     name: str,
+    *,
     kind: Annotated[str, typer.Option(help="bisque or glaze.")] = "glaze",
-    kiln: Kiln = None,
-    fired_on: FiredOn = None,
-    target_cone: Target = None,
-    rate_c_per_h: Rate = None,
-    hold_min: Hold = None,
-    atmosphere: Atmosphere = None,
-    peak_c: Peak = None,
-    opened_c: Opened = None,
-    witness_cone: Witness = None,
-    remark: Remark = None,
+    facts: Facts,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Put a firing on record, planned or done."""
-    values = common.fields(_FIELDS, locals())
-    values |= {"name": name, "witness_cones": [witness(text) for text in witness_cone or []]}
+    cones = [witness(text) for text in facts.witness_cone or []]
+    values = facts.values(kind) | {"name": name, "witness_cones": cones}
     belonging_commands.add("Firing", values, db, yes=yes)
     _tell_read(_read(name, db), was_asked=not yes)
 
 
+@asked.spread
 def change(
     name: str,
-    kind: Kind = None,
-    kiln: Kiln = None,
-    fired_on: FiredOn = None,
-    target_cone: Target = None,
-    rate_c_per_h: Rate = None,
-    hold_min: Hold = None,
-    atmosphere: Atmosphere = None,
-    peak_c: Peak = None,
-    opened_c: Opened = None,
-    witness_cone: Witness = None,
-    remark: Remark = None,
+    *,
+    kind: Annotated[str | None, typer.Option(help="bisque or glaze.")] = None,
+    facts: Facts,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
@@ -109,15 +107,19 @@ def change(
     What is not named stays, the witness cones of other shelves too. An empty text ("") clears a
     field; --witness-cone @top takes that shelf's reading off.
     """
-    values = common.fields(_FIELDS, locals())
-    if not witness_cone:
+    values = facts.values(kind)
+    if facts.witness_cone:
+        _change_cones(name, values, _Read.of(facts.witness_cone), db, yes=yes)
+    else:
         belonging_commands.change("Firing", name, values, db, yes=yes)
-        if target_cone:
+        if facts.target_cone:
             notices.tell_own_cones(_records_in(name, db))
-        if kiln or fired_on:
-            _tell_twice(name, db)
-        return
-    values["witness_cones"] = read = _Read.of(witness_cone)
+    if facts.kiln or facts.fired_on:
+        _tell_twice(name, db)
+
+
+def _change_cones(name: str, values: dict, read: "_Read", db: str | None, *, yes: bool) -> None:
+    """Change it with the witness cones just read, beside those of other shelves; tell of them."""
     before, gone = _read(name, db), []
 
     def beside(session) -> dict:
@@ -126,12 +128,11 @@ def change(
         cones, gone[:] = store.witness_cones_with(session, name, *read)
         return {"witness_cones": cones}
 
-    belonging_commands.change("Firing", name, values, db, yes=yes, held=beside)
+    given = values | {"witness_cones": read}
+    belonging_commands.change("Firing", name, given, db, yes=yes, held=beside)
     tell_gone(gone)
     _tell_read(_read(name, db), before, was_asked=not yes)
     _tell_cones(name, db)
-    if kiln or fired_on:
-        _tell_twice(name, db)
 
 
 def _tell_twice(name: str, db: str | None) -> None:

@@ -1,11 +1,12 @@
 """``tiles glaze``: jars and recipes, and ``tiles batch``: mixed or revived buckets."""
 
 from collections.abc import Container
+from dataclasses import dataclass
 from typing import Annotated
 
 import typer
 
-from tiles.cli import belonging_commands, caution, common, prose
+from tiles.cli import asked, belonging_commands, caution, common, prose
 from tiles.errors import InvalidValue
 
 COLUMNS = {
@@ -22,7 +23,6 @@ COLUMNS = {
     "remark": "remark",
 }
 
-_FIELDS = "finish colour maker supplied_as food_label remark kind role".split()
 _BATCH_FIELDS = "mixed_on specific_gravity sieve_mesh dry_portion is_revived note".split()
 
 Role = Annotated[
@@ -30,10 +30,6 @@ Role = Annotated[
 ]
 Finish = Annotated[str | None, typer.Option(help="clear, gloss, satin, matt, textured or crackle.")]
 Cones = Annotated[str | None, typer.Option(help="Cone range on the label, such as 06-04.")]
-Colour = Annotated[str | None, typer.Option(help="Fired colour.")]
-Maker = Annotated[str | None, typer.Option(help="Maker, in your own words.")]
-SuppliedAs = Annotated[str | None, typer.Option(help="liquid or dry.")]
-Food = Annotated[str | None, typer.Option(help="What the label says about food.")]
 Remark = Annotated[str | None, typer.Option(help="Anything else.")]
 MixedOn = Annotated[str | None, typer.Option(help="Day it was mixed, YYYY-MM-DD.")]
 GRAVITY = "Weight of 100 mL in grams / 100, such as 1.45."
@@ -44,6 +40,19 @@ DryPortion = Annotated[
 Revived = Annotated[
     bool | None, typer.Option("--revived/--not-revived", help="Brought back from dried-out.")
 ]
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What is known of a glaze, beside its kind and its role."""
+
+    finish: Finish = None
+    cones: Cones = None
+    colour: Annotated[str | None, typer.Option(help="Fired colour.")] = None
+    maker: Annotated[str | None, typer.Option(help="Maker, in your own words.")] = None
+    supplied_as: Annotated[str | None, typer.Option(help="liquid or dry.")] = None
+    food_label: Annotated[str | None, typer.Option(help="What the label says about food.")] = None
+    remark: Remark = None
 
 
 def add_to(app: typer.Typer) -> None:
@@ -78,23 +87,19 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(batches, name="batch")
 
 
+@asked.spread
 def add(
     name: str,
+    *,
     kind: Annotated[str, typer.Option(help="jar or recipe.")] = "jar",
     role: Role = "glaze",
-    finish: Finish = None,
-    cones: Cones = None,
-    colour: Colour = None,
-    maker: Maker = None,
-    supplied_as: SuppliedAs = None,
-    food_label: Food = None,
-    remark: Remark = None,
+    facts: Facts,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Put a glaze on record: a jar as its label describes it, or a recipe."""
-    values = common.fields(_FIELDS, locals()) | common.cone_range(cones)
-    belonging_commands.add("Glaze", {"name": name} | values, db, yes=yes)
+    values = {"name": name} | vars(facts) | {"kind": kind, "role": role}
+    belonging_commands.add("Glaze", values, db, yes=yes)
     for line in _spoken(_handling(name, db)):
         print(line)
 
@@ -130,17 +135,13 @@ def _spoken(found: dict) -> list[str]:
     return [line for each in said for line in prose.wrap(each, "  ")]
 
 
+@asked.spread
 def change(
     name: str,
+    *,
     kind: Annotated[str | None, typer.Option(help="jar or recipe.")] = None,
     role: Role = None,
-    finish: Finish = None,
-    cones: Cones = None,
-    colour: Colour = None,
-    maker: Maker = None,
-    supplied_as: SuppliedAs = None,
-    food_label: Food = None,
-    remark: Remark = None,
+    facts: Facts,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
@@ -148,8 +149,7 @@ def change(
 
     An empty text ("") clears a field.
     """
-    values = common.fields(_FIELDS, locals())
-    values |= belonging_commands.cones_to_change(cones)
+    values = vars(facts) | {"kind": kind, "role": role}
     belonging_commands.change("Glaze", name, values, db, yes=yes)
 
 
