@@ -36,7 +36,7 @@ def by_version(areas: Sequence[Counted], defect: str, clear: "Difference | None"
         return ""
     did = DID.get(defect, "failed")
     told = f"By version of its recipe: {_counts(groups, did)}"
-    cut = _cut_of(areas, clear) if clear else None
+    cut = clear.cut_among(facts_of(list(areas), clear.name.__eq__)) if clear else None
     known = [each for group in groups.values() for each in group]
     sides = _sides(known, cut) if cut else [known]
     luck = _luck([{name: _of(group, side) for name, group in groups.items()} for side in sides])
@@ -72,11 +72,6 @@ def _recipe(area: Counted) -> "RecipeRecord | None":
     """That of the layer of the glaze; of two layers of it the upper one."""
     layers = [each for each in area.area.layers if same_name(each.glaze.name, area.glaze)]
     return layers[-1].recipe if layers else None
-
-
-def _cut_of(areas: Sequence[Counted], clear: "Difference") -> Fact | None:
-    facts = facts_of(list(areas), lambda name: name == clear.name).get(clear.name, ())
-    return next((each for each in facts if f"{clear.name} ({each.said})" == clear.fact), None)
 
 
 def _sides(areas: list[Counted], cut: Fact) -> list[list[Counted]]:

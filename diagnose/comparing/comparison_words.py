@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.exact_test import surplus
+from diagnose.comparing.exact_test import fails_more, surplus
 from diagnose.comparing.in_time import clearest_stretch
 from diagnose.wording import listed
 
@@ -136,7 +136,7 @@ def _where(factor: "Factor", groups: Sequence[str], tables, most: int | None) ->
     outside = whole(tables, [at for at in range(len(groups)) if at not in worst])
     told = "{} of {}, else {} of {}".format(*inside, *outside)
     # Who is rarely where it fails may fail more often there than those alike.
-    is_so_in_all = inside[0] * outside[1] > outside[0] * inside[1]
+    is_so_in_all = fails_more(inside, outside)
     return f"{said} ({told})" if is_so_in_all else f"{said} among tiles alike (in all {told})"
 
 
@@ -148,11 +148,11 @@ def named(groups: Sequence[str], many: int) -> str:
 
 def _worst(tables: Sequence[Sequence[tuple[int, int]]]) -> list[int]:
     more, wholes = surplus(tables), [whole(tables, [at]) for at in range(len(tables[0]))]
-    failed, tiles = whole(tables, range(len(wholes)))
+    every = whole(tables, range(len(wholes)))
     found = [
         at
-        for at, (own, many) in enumerate(wholes)
-        if own >= FEWEST_NAMED and own * tiles > failed * many and more[at] > 0
+        for at, own in enumerate(wholes)
+        if own[0] >= FEWEST_NAMED and fails_more(own, every) and more[at] > 0
     ]
     return found or [more.index(max(more))]
 

@@ -250,6 +250,17 @@ def many_times(strata: Sequence[Stratum]) -> float:
     return float(_chance_of_each(1 - np.minimum(*chances))[0])
 
 
+def fails_more(here: tuple[int, int], there: tuple[int, int]) -> bool:
+    """Whether a larger part failed of some tiles than of others; failed and all of each.
+
+    Examples
+    --------
+    >>> fails_more((2, 4), (3, 9)), fails_more((1, 2), (2, 4)), fails_more((1, 2), (0, 0))
+    (True, False, False)
+    """
+    return here[0] * there[1] > there[0] * here[1]
+
+
 def surplus(strata: Sequence[Stratum]) -> list[float]:
     """By how many more tiles each group failed, over all sets, than the sets' shares would make."""
     found = [0.0] * len(strata[0])

@@ -5,9 +5,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.comparison_words import by_luck
-from diagnose.comparing.counted import DAY, Counted
-from diagnose.comparing.over_tiles import TOO_FEW, compared
-from diagnose.comparing.set_apart import ASKED_FIRST, differences
+from diagnose.comparing.counted import Counted
+from diagnose.comparing.over_tiles import compared
+from diagnose.comparing.set_apart import ASKED_FIRST, clear_facts, differences
 from diagnose.comparing.set_apart_pairs import Pair, together_surely
 from diagnose.wording import sentence
 from tiles.records.mark_looks import natural_key
@@ -47,11 +47,10 @@ def pair_of(case: "Case", others: "Sequence[TileRecord]") -> str:
     every = sorted([case.record, *others], key=lambda each: natural_key(each.mark))
     asked = compared(every, glaze, defect)
     areas, with_early = asked.areas, asked.with_early
-    failed = sum(each.failed for each in areas)
-    if min(failed, len(areas) - failed) < TOO_FEW:
+    if asked.is_too_few:
         return ""
     found = differences(areas, defect, ASKED_FIRST, with_early)
-    clear = next((each for each in found if each.is_firm and each.name != DAY), None)
+    clear = next(iter(clear_facts(found)), None)
     pair = together_surely(areas, with_early, ASKED_FIRST, defect, clear)
     values = Counted(case.record, case.area, True, glaze).values
     if pair is None or not all(each.has(values) for each in pair.sides):

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.comparing.comparison_words import CLEAR, HINT, by_luck
 from diagnose.comparing.counted import Counted, Sides
+from diagnose.comparing.exact_test import fails_more
 from diagnose.comparing.over_tiles import compared
 from diagnose.comparing.set_apart import BY_CHANCE
 from diagnose.wording import DID
@@ -38,11 +39,11 @@ def of_stretch(
     """
     asked = compared(records, glaze, defect)
     sides = _sides(asked.areas, marks)
-    (failed, many), (others_failed, others) = sides.tiles
+    here, there = sides.tiles
+    (failed, many), (others_failed, others) = here, there
     if not many or not others or not failed + others_failed:
         return "", False
     chance = max(each.p_value for each in (sides, _sides(asked.with_early or asked.areas, marks)))
-    is_more = failed * others > others_failed * many
     firings = {each.record.firing.name for each in sides.here if each.record.firing}
     is_one = len(firings) == 1 and all(each.record.firing for each in sides.here)
     which = f", all of firing {firings.pop()}," if is_one else ""
@@ -52,7 +53,7 @@ def of_stretch(
         f"{failed} of these {many} {tiles}{which} {DID.get(defect, 'failed')}; of {others} fired "
         f"before or after, {others_failed} ({luck}){asked.when}."
     )
-    is_clear = is_more and chance < CLEAR
+    is_clear = fails_more(here, there) and chance < CLEAR
     return f"{told} {TO_ASK}" if is_clear else told, is_clear
 
 

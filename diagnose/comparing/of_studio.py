@@ -9,10 +9,11 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.comparison_words import CLEAR, all_others
-from diagnose.comparing.counted import DAY, Counted, facts_of
+from diagnose.comparing.counted import Counted, facts_of
+from diagnose.comparing.exact_test import fails_more
 from diagnose.comparing.of_load import LOAD, fails_as_a_whole
-from diagnose.comparing.over_tiles import TOO_FEW, compared
-from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, differences
+from diagnose.comparing.over_tiles import compared
+from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, clear_facts, differences
 from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together_surely
 from diagnose.own_tiles.layer import PAIR
 from diagnose.own_tiles.other_words import meant_by
@@ -124,11 +125,10 @@ def clear_counts(records: "Sequence[TileRecord]", defect: str) -> Clear:
     areas, with_early = asked.areas, asked.with_early
     if defect == OTHER_FAULT and not _is_one_fault(areas):
         return Clear()
-    failed = sum(each.failed for each in areas)
-    if min(failed, len(areas) - failed) < TOO_FEW:
+    if asked.is_too_few:
         return Clear()
     found = differences(areas, defect, ASKED_OF_ALL, with_early)
-    firm = [each for each in found if each.is_firm and each.name != DAY]
+    firm = clear_facts(found)
     clear = next(iter(firm), None)
     pair = _clear_pair(areas, with_early, clear, defect)
     told = [_of_pair(pair)] if pair else []
@@ -170,12 +170,10 @@ def _of_pair(pair: Pair) -> OfStudio:
 
 def _of_one(areas: Sequence[Counted], clear: Difference, defect: str) -> OfStudio:
     """The single fact, on the side that fails more."""
-    cuts = facts_of(list(areas), clear.name.__eq__)[clear.name]
-    cut = next(each for each in cuts if clear.fact == f"{clear.name} ({each.said})")
-    here, there = (clear.with_failed, clear.with_all), (clear.without_failed, clear.without_all)
-    is_with = here[0] * there[1] > there[0] * here[1]
+    cut = clear.cut_among(facts_of(list(areas), clear.name.__eq__))
+    is_with = fails_more(clear.with_, clear.without)
     side = sides_of(clear.name, cut)[not is_with]
-    here, there = (here, there) if is_with else (there, here)
+    here, there = (clear.with_, clear.without) if is_with else (clear.without, clear.with_)
     did = DID.get(defect, "failed")
     counts = f"{here[0]} of {here[1]} tiles {did}; {all_others(there, clear.unknown)}"
     return _told(here, there, clear.p_value_of_best, (side,), counts)

@@ -7,8 +7,15 @@ from typing import TYPE_CHECKING
 
 from diagnose.comparing.by_version import by_version
 from diagnose.comparing.coat_in_mm import gainsays
-from diagnose.comparing.counted import DAY, Counted
-from diagnose.comparing.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
+from diagnose.comparing.counted import Counted
+from diagnose.comparing.exact_test import fails_more
+from diagnose.comparing.set_apart import (
+    ASKED_FIRST,
+    ASKED_OF_ALL,
+    Difference,
+    clear_facts,
+    differences,
+)
 from diagnose.comparing.set_apart_pairs import together_surely
 from diagnose.comparing.within import side_of_all
 from diagnose.own_tiles.areas import looked_at, with_layer
@@ -199,18 +206,18 @@ def over_tiles(
     failing = list({each.record.mark: each.record for each in ever}.values())
     asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
     parted = differences(areas, defect, asked_first, with_early)
-    clear = next((each for each in parted if each.is_firm and each.name != DAY), None)
+    clear = next(iter(clear_facts(parted)), None)
     within = side_of_all(areas, clear) if clear and not glaze else None
     if within:
         inside, early = within.of(areas), within.of(with_early)
         parted = [clear, *differences(inside, defect, asked_first, early)]
-    failed = sum(each.failed for each in areas)
+    failed, sound = found.counts
     causes, of_jar = _pooled(failing, defect, records, beside)
     told = OverTiles(
         glaze=glaze,
         defect=defect,
         failing=failed,
-        sound=len(areas) - failed,
+        sound=sound,
         differences=parted,
         causes=causes,
         early=found.left_out,
@@ -223,7 +230,7 @@ def over_tiles(
         within=within.said if within else "",
         against=_against(parted, causes, defect, areas),
     )
-    if told.is_too_few:
+    if found.is_too_few:
         return told
     pair = together_surely(areas, with_early, asked_first, defect, clear)
     return replace(told, together=pair.say if pair else "")
@@ -242,6 +249,17 @@ class Compared:
     showing: list[Counted]
     left_out: int
     at: SameAge
+
+    @property
+    def counts(self) -> tuple[int, int]:
+        """How many of the areas failed, and how many are sound."""
+        failed = sum(each.failed for each in self.areas)
+        return failed, len(self.areas) - failed
+
+    @property
+    def is_too_few(self) -> bool:
+        """Whether of either kind there are too few to compare."""
+        return min(self.counts) < TOO_FEW
 
     @property
     def when(self) -> str:
@@ -371,7 +389,7 @@ def _against(
     title = causes[0].title if causes else ""
     first = next((each for each in load(defect).causes if each.title == title), None)
     for each in found if first else ():
-        is_more = each.with_failed * each.without_all > each.without_failed * each.with_all
+        is_more = fails_more(each.with_, each.without)
         if gainsays(areas, each.name, is_more=is_more):
             continue
         if (each.is_firm or each.is_hint) and first.more_of(each.name) is (not is_more):

@@ -4,7 +4,7 @@ Each fact is cut where it parts them most, which is allowed for exactly. The que
 potter asks first are few and are judged among themselves; every other fact is judged among all.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from diagnose.comparing import exact_test
@@ -71,6 +71,21 @@ class Difference:
         """The fact without its cut."""
         return self.fact.partition(" (")[0]
 
+    def cut_among(self, facts: "Mapping[str, Sequence[Fact]]") -> Fact | None:
+        """Its cut among those of all facts; None where they hold no such one."""
+        cuts = facts.get(self.name, ())
+        return next((each for each in cuts if _with_cut(self.name, each) == self.fact), None)
+
+    @property
+    def with_(self) -> tuple[int, int]:
+        """Failed and all tiles of which the fact holds."""
+        return self.with_failed, self.with_all
+
+    @property
+    def without(self) -> tuple[int, int]:
+        """Failed and all tiles of which it does not."""
+        return self.without_failed, self.without_all
+
     @property
     def is_firm(self) -> bool:
         """Whether it is larger than chance would make it."""
@@ -80,6 +95,15 @@ class Difference:
     def is_hint(self) -> bool:
         """Whether it is worth a test, though chance may have made it."""
         return CLEAR <= self.p_value_of_best < HINT
+
+
+def clear_facts(found: Sequence[Difference]) -> list[Difference]:
+    """Those that are clear beyond chance, but for the day of the firing, which is no cause."""
+    return [each for each in found if each.is_firm and each.name != DAY]
+
+
+def _with_cut(name: str, cut: Fact) -> str:
+    return f"{name} ({cut.said})"
 
 
 @dataclass(frozen=True)
@@ -210,8 +234,8 @@ def _part_alike(one: _Parted, other: _Parted) -> bool:
 
 
 def _failing_side(cut: _Cut) -> str:
-    is_with = cut.with_[0] * cut.without[1] >= cut.without[0] * cut.with_[1]
-    return cut.fact.in_full if is_with else cut.fact.otherwise_in_full
+    is_without = exact_test.fails_more(cut.without, cut.with_)
+    return cut.fact.otherwise_in_full if is_without else cut.fact.in_full
 
 
 def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[float, _Parted]]:
@@ -325,8 +349,7 @@ def _difference(
         told += f"; with the early looks {_in_order(with_early.cut)}"
     luck = BY_CHANCE if chance >= HINT else by_luck(chance, "all taken together")
     say = f"{told} ({luck})."
-    fact = f"{parted.name} ({cut.fact.said})"
-    sides = (*cut.with_, *cut.without)
+    fact, sides = _with_cut(parted.name, cut.fact), (*cut.with_, *cut.without)
     return Difference(fact, TILES, *sides, cut.p_value, chance, say, parted.unknown)
 
 

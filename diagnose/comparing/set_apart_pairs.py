@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.comparing.comparison_words import HINT, all_others, by_luck
 from diagnose.comparing.counted import Counted, Fact, facts_of, failed_and_all
-from diagnose.comparing.exact_test import two_groups
+from diagnose.comparing.exact_test import fails_more, two_groups
 from diagnose.own_tiles.layer import PAIR, TOGETHER
 from diagnose.wording import DID
 
@@ -204,8 +204,7 @@ def _best_pair(cuts: dict[str, list], failed: int) -> _Best | None:
         if not with_[1] or not without[1]:
             continue
         p_value = two_groups([[with_, without]])
-        is_worse = with_[0] * without[1] > without[0] * with_[1]
-        if is_worse and (best is None or p_value < best.p_value):
+        if fails_more(with_, without) and (best is None or p_value < best.p_value):
             best = _Best((one, other), here, known & ~here, p_value)
     return best
 
@@ -224,7 +223,7 @@ def _most_uneven(sides: list[tuple[Side, Side]], failed: int) -> Side:
     found = []
     for yes, no in sides:
         with_, without = _count(yes.here, failed), _count(no.here, failed)
-        is_worse = with_[0] * without[1] >= without[0] * with_[1]
+        is_worse = not fails_more(without, with_)
         found.append((two_groups([[with_, without]]), not is_worse, yes if is_worse else no))
     return min(found, key=lambda each: each[:2])[2]
 
@@ -235,8 +234,7 @@ def _count(here: int, failed: int) -> tuple[int, int]:
 
 def _strata(areas: Sequence[Counted], facts: dict, clear: "Difference | None") -> list[list[int]]:
     """The places of the areas on each side of what is clear already; else all in one."""
-    name, _, said = clear.fact.removesuffix(")").partition(" (") if clear else ("", "", "")
-    cut = next((each for each in facts.get(name, ()) if each.said == said), None)
+    cut = clear.cut_among(facts) if clear else None
     found: dict[bool | None, list[int]] = {}
     for at, each in enumerate(areas):
         found.setdefault(cut.holds(each) if cut else None, []).append(at)

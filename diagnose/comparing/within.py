@@ -32,10 +32,9 @@ class Within:
 
 def side_of_all(areas: Sequence[Counted], clear: Difference) -> Within | None:
     """The side of a difference on which every failing area lies; None where some lie elsewhere."""
-    cuts = facts_of(list(areas), clear.name.__eq__).get(clear.name, [])
+    cut = clear.cut_among(facts_of(list(areas), clear.name.__eq__))
+    if cut is None:
+        return None
     failing = [each for each in areas if each.failed]
-    for cut in cuts:
-        if clear.fact == f"{clear.name} ({cut.said})":
-            sides = (Within(clear.name, cut, holds) for holds in (True, False))
-            return next((each for each in sides if len(each.of(failing)) == len(failing)), None)
-    return None
+    sides = (Within(clear.name, cut, holds) for holds in (True, False))
+    return next((each for each in sides if len(each.of(failing)) == len(failing)), None)

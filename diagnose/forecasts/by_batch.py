@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.exact_test import two_groups
+from diagnose.comparing.exact_test import fails_more, two_groups
 from diagnose.own_tiles.areas import under
 from diagnose.own_tiles.lift import VERY_CLEAR
 from diagnose.own_tiles.same_age import same_age
@@ -55,7 +55,7 @@ def by_batch(others: "Sequence[TileRecord]", view: View, defect: str) -> str:
     clear = []
     for name, (failed, many) in counted.items():
         there = whole[0] - failed, whole[1] - many
-        if min(many, there[1]) >= LEAST_TILES and failed * there[1] > there[0] * many:
+        if min(many, there[1]) >= LEAST_TILES and fails_more((failed, many), there):
             clear.append((two_groups([[(failed, many), there]]), name, failed, many, *there))
     if not clear or min(clear)[0] * len(counted) > VERY_CLEAR:
         return ""

@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.counted import failed_and_all
+from diagnose.comparing.exact_test import fails_more
 from diagnose.curves import COAT
 from diagnose.own_tiles.cut import TELLING
 from diagnose.own_tiles.known_apart import apart, bearing, handled, is_of_another_colour
@@ -94,7 +95,9 @@ def _is_on_other_side(lesson: "Lesson", every: "Sequence[Counted]", view: View) 
 
 def _is_more(lesson: "Lesson") -> bool:
     """Whether more of its side failed than of the other."""
-    return lesson.here_failed * lesson.there_all > lesson.there_failed * lesson.here_all
+    return fails_more(
+        (lesson.here_failed, lesson.here_all), (lesson.there_failed, lesson.there_all)
+    )
 
 
 def _gainsays(likest: tuple[int, int], lesson: "Lesson") -> bool:
