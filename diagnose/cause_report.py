@@ -83,15 +83,12 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     from diagnose.fixes.bisque_advice import with_its_cone
     from diagnose.fixes.steps import STEPS, other_body
     from diagnose.fixes.tried import by_own_area, not_failed
-    from diagnose.own_tiles.late_looks import again_said
-    from diagnose.trials.tried import proven
+    from diagnose.trials.worked import proven
 
     cause = row.cause
     own = [shelf.say] if shelf else []
     worked = proven(case.tried) if row is case.first else []
-    after = max((each.look_after for each in case.tried), default=0)
-    again = f" Look again {again_said(after)}." if after else ""
-    own += [f"{wording.sentence(each)}{again}" for each in worked]
+    own += map(wording.sentence, worked)
     version = case.sound_version
     if version and not worked and version.mends(case.defect, cause.name):
         own.append(version.say)

@@ -91,15 +91,14 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]", count_of: "CountOf |
     from diagnose.own_tiles.sisters import as_soon_as_sisters
     from diagnose.own_tiles.twins import untried_twins
     from diagnose.own_tiles.versions import sound_version
-    from diagnose.trials.repeated import repeats_of
-    from diagnose.trials.tried import changed_in, not_asked, trials_of, with_trials, without
+    from diagnose.trials.repeated import all_trials
+    from diagnose.trials.tried import changed_in, not_asked, with_trials, without
 
     # The kiln is told of by all tiles, also by those that tell nothing of the fault.
     off_shelves = shelves_that_miss(case.record, others)
     others = that_mean_the_same(others, case)
     # A trial tells by itself what it is worth: it is no second witness among the counts.
-    trials = trials_of(case, others)
-    trials = [*repeats_of(case, trials, others), *trials]  # its own are read first
+    trials = all_trials(case, others)
     rest = without(others, changed_in(trials))
     counted = without(others, trials)
     told = your_tiles_say(counted, case.record, case.area_number, case.defect)

@@ -1,17 +1,18 @@
 """What trials for other tiles tell of this one: the tile it is a trial for, those of its glaze.
 
-It is told and weighs nothing, but for trials of a change that was tried on this tile as well
-(`diagnose.trials.repeated`).
+It is told and weighs nothing; what counts as a trial for the tile itself, as that for a tile made
+alike does, is found in `diagnose.trials.repeated`.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.fixes.tried import recipes_that_worked
+from diagnose.measures.of_area import choose_area
+from diagnose.trials.repeated import alike_with_trials, sisters_of
 from diagnose.trials.tried import in_short, tells_nothing
+from diagnose.trials.worked import recipes_that_worked
+from diagnose.view import View
 from diagnose.wording import listed
-from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -23,7 +24,8 @@ MOST_KIN = 2
 def kin_of(record: "TileRecord", defect: str, others: "Sequence[TileRecord]") -> dict[str, str]:
     """The tiles whose trials tell of this one as well, by mark: how these are spoken of.
 
-    First the one that it is a trial for, then those of its glaze on its clay.
+    First the one that it is a trial for, then those of its glaze on its clay; none that is made
+    alike, as the trials for those count as its own.
 
     Parameters
     ----------
@@ -37,32 +39,12 @@ def kin_of(record: "TileRecord", defect: str, others: "Sequence[TileRecord]") ->
     found = {}
     if record.trial_of and record.trial_defect == defect:
         found[record.trial_of] = f"On the other trials for {record.trial_of}"
+    view = View(record, choose_area(record, None, defect))
+    sisters = sisters_of(record, view, defect, others)
     for mark in alike_with_trials(record, defect, others):
         found.setdefault(mark, f"On trials for {mark}, the same glaze on the same clay")
-    return dict(list(found.items())[:MOST_KIN])
-
-
-def alike_with_trials(
-    record: "TileRecord", defect: str, others: "Sequence[TileRecord]"
-) -> Iterator[str]:
-    """The marks of the other tiles of its glaze on its clay with trials that were looked at."""
-    trials = (each for each in others if each.trial_defect == defect and each.inspections)
-    of = {each.trial_of for each in trials} - {record.mark}
-    return (each.mark for each in others if each.mark in of and _is_alike(each, record))
-
-
-def _is_alike(one: "TileRecord", other: "TileRecord") -> bool:
-    """Whether some area of two tiles has the same layers, on the same clay."""
-    return same_name(one.body.name, other.body.name) and bool(_glazed(one) & _glazed(other))
-
-
-def _glazed(record: "TileRecord") -> set[tuple]:
-    """What lies on each glazed area, from the clay up: the glazes and their recipes' versions."""
-    return {
-        tuple((name_key(of.glaze.name), of.recipe and of.recipe.version) for of in area.layers)
-        for area in record.areas
-        if area.layers
-    }
+    kept = [each for each in found.items() if each[0] not in sisters]
+    return dict(kept[:MOST_KIN])
 
 
 def kin_says(case: "Case", kin: "Case", start: str) -> tuple[list[str], list[str]]:
@@ -81,7 +63,7 @@ def kin_says(case: "Case", kin: "Case", start: str) -> tuple[list[str], list[str
     left = [each for each in kin.tried if each.mark not in told and not each.of]
     if not left:
         return [], []
-    worked = recipes_that_worked(replace(kin, tried=tuple(left)))
+    worked = recipes_that_worked(left)
     return [f"{start}: {each}" for each in worked], [f"{start}. {in_short(left)}"]
 
 

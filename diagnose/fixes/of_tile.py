@@ -25,7 +25,7 @@ from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
 from diagnose.fixes.steps_jar import OTHER_JAR
 from diagnose.fixes.trial_set import Known, first_of, trial_set
 from diagnose.fixes.trials import recipe_trial, step_trial, without_second_control
-from diagnose.fixes.tried import judged, not_told, worked_already
+from diagnose.fixes.tried import judged, not_told
 from diagnose.handling import each_once, of_layers, of_materials, spoken
 from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Owned
@@ -40,6 +40,7 @@ from diagnose.own_tiles.twins import bearing_on
 from diagnose.own_tiles.versions import OWN_VERSION
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
+from diagnose.trials.worked import worked_already
 from diagnose.view import View, area_of
 from diagnose.wording import sentence
 from tiles.records.derived import analysed

@@ -1,7 +1,7 @@
 """What trials that were fired say of each fix: what failed is not proposed again."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -10,8 +10,7 @@ from diagnose.fixes.letters import lines_of
 from diagnose.fixes.shapes import COATS, DRY_COAT, UNCHANGED, WIPED
 from diagnose.fixes.steps import makers
 from diagnose.own_tiles.other_areas import by_coats, coats_do_nothing, failed_so, sound_so
-from diagnose.trials.tried import by_change, in_brief, proven, said
-from diagnose.trials.words import looked_late
+from diagnose.trials.tried import by_change, said
 from diagnose.wording import listed, sentence
 
 if TYPE_CHECKING:
@@ -91,68 +90,6 @@ def _passes_over(bench: Bench, change: "Change") -> bool:
     low, high = sorted((change.before, change.after))
     seen = by_coats(bench.view)
     return any(failed for coats, failed in seen.items() if low < coats < high)
-
-
-def worked_already(case: "Case") -> list[str]:
-    """What worked on trials already: first what is proven, then what came out sound once.
-
-    A change is told from its first sound tile on, and that one tile may be luck: whoever has it
-    need not try another one first. None where no control failed, as `proven` has it.
-    """
-    found = recipes_that_worked(case)
-    so = {
-        f"{in_brief(alike[0].change)} ({listed([each.mark for each in alike])})": alike
-        for alike in by_change([each for each in case.tried if not each.glaze])
-        if alike[0].change != UNCHANGED
-        and all(_is_sound(each) and not each.besides for each in alike)
-        and not any(text.startswith(f"{alike[0].change}: ") for text in found)
-    }
-    if not so or _never_failed(case):
-        return found
-    late = looked_late([each for alike in so.values() for each in alike])
-    make = "make the next ones so" if len(so) == 1 else "make the next ones in one of these ways"
-    return [*found, f"{listed(list(so))} came out sound{late}: {make}{_once_more(so.values())}."]
-
-
-def recipes_that_worked(case: "Case") -> list[str]:
-    """The same, of what came out sound once only the trial recipes."""
-    found = proven(case.tried)
-    if _never_failed(case):
-        return found
-    of_glaze: dict[str, list[Tried]] = {}
-    for each in reversed(case.tried):
-        if each.glaze and not any(_names_line(text, each.glaze) for text in found):
-            of_glaze.setdefault(each.glaze, []).append(each)
-    sound = {name: alike for name, alike in of_glaze.items() if all(map(_is_sound, alike))}
-    if not sound:
-        return found
-    glazes = [f"{name} ({listed([each.mark for each in of])})" for name, of in sound.items()]
-    noun, it = ("recipe", "it") if len(sound) == 1 else ("recipes", "one of these")
-    late = looked_late([each for of in sound.values() for each in of])
-    told = f"the trial {noun} {listed(glazes)} came out sound{late}: use {it}"
-    return [*found, f"{told}{_once_more(sound.values())}."]
-
-
-def _never_failed(case: "Case") -> bool:
-    """Whether the fault stayed away on each control: then no change has mended it."""
-    controls = [each.came_again for each in case.tried if each.change == UNCHANGED]
-    return bool(controls) and not any(controls)
-
-
-def _once_more(sound: "Iterable[list[Tried]]") -> str:
-    """What goes for a change that came out sound on a single tile."""
-    is_luck = any(len(alike) == 1 for alike in sound)
-    return ". One tile may be luck, so fire the one you take once more" if is_luck else ""
-
-
-def _names_line(text: str, glaze: str) -> bool:
-    """Whether what is proven is the line that a trial recipe lies on."""
-    return text.startswith(f"the glaze {glaze.rpartition(' ')[0]} ")
-
-
-def _is_sound(tried: "Tried") -> bool:
-    is_moot = tried.is_early or bool(tried.beside) or not tried.is_as_planned
-    return not (tried.came_again or tried.instead or is_moot)
 
 
 def judged(

@@ -30,7 +30,8 @@ its own firing from one on), a change is in vain (estimates)."""
 class OwnTiles:
     """What own tiles tell of the changes of one failed tile.
 
-    ``trials`` are those fired or planned for it, ``late`` how late its fault comes. ``beside`` are
+    ``trials`` are those fired or planned for it, and all others that it was weighed with, ``late``
+    how late its fault comes. ``beside`` are
     the inspected tiles of its firing but for these trials, ``ever`` those of any firing, where only
     trials that changed something are left out; ``every`` are all that were handed over.
     """
@@ -44,7 +45,10 @@ class OwnTiles:
 
 def own_tiles(case: "Case", others: "Sequence[TileRecord]") -> OwnTiles:
     """Read own tiles for one failed tile, once for all its changes."""
-    trials, late = trials_of(case, others), late_on(case, others)
+    weighed_with, late = {each.mark for each in case.tried}, late_on(case, others)
+    trials = trials_of(case, others)
+    own = {each.mark for each in trials}
+    trials += [each for each in others if each.mark in weighed_with - own]
     of_its_firing = _of_its_firing(case.record, without(others, trials))
     ever = inspected(without(others, changed_in(trials)), late)
     return OwnTiles(trials, late, inspected(of_its_firing, late), ever, others)

@@ -154,23 +154,21 @@ def differences(trial: "TileRecord", view: View, but: Collection[str] = ()) -> l
 
     As far as both say it; ``but`` for some factors, by name.
     """
-    found = apart(trial, view, [name for name in _ALTERED if name not in but])
+    found = apart(_first_area(trial), view, [name for name in _ALTERED if name not in but])
     return [
         f"{FACTORS[name].said}: {_plain(there)} -> {_plain(here)}"
         for name, (here, there) in found.items()
     ]
 
 
-def apart(
-    trial: "TileRecord", view: View, names: Sequence[str]
-) -> "dict[str, tuple[Value, Value]]":
-    """The factors among some in which two tiles are known to differ: of the trial, of the other."""
-    if not trial.areas or not view.area:
+def apart(one: View, other: View, names: Sequence[str]) -> "dict[str, tuple[Value, Value]]":
+    """The factors among some in which two areas are known to differ: of the one, of the other."""
+    if not one.area or not other.area:
         return {}
-    one, other = View(trial, trial.areas[0]), View(view.record, view.area)
+    seen = View(one.record, one.area), View(other.record, other.area)
     found: dict[str, tuple[Value, Value]] = {}
     for factor in map(FACTORS.__getitem__, names):
-        here, there = factor.read(one), factor.read(other)
+        here, there = map(factor.read, seen)
         goes_along = any(factor.name in _WITH_IT.get(name, ()) for name in found)
         if not goes_along and _is_other(factor, here, there):
             found[factor.name] = here, there
@@ -185,6 +183,10 @@ def all_differences(trial: "TileRecord", view: View) -> list[str]:
     if not coat:
         return differences(trial, view)
     return [spoken_change(coat, view, trial), *differences(trial, view, but=("coats",))]
+
+
+def _first_area(record: "TileRecord") -> View:
+    return View(record, record.areas[0] if record.areas else None)
 
 
 def _plain(value: "Value") -> str:

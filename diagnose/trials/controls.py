@@ -47,13 +47,14 @@ def controls_of(
 ) -> "list[TileRecord]":
     """The controls of the set of a trial, whichever fault of its tile they were planned for.
 
-    Where it is a trial for the tile that is asked about, and that is a control, also this itself
-    and the others of its set; of a trial for another tile those of that one.
+    Where it is a trial for the tile that is asked about (or planned for none), and that is a
+    control, also this itself and the others of its set; of a trial for another tile those of that.
     """
     from diagnose.trials.tried import is_control
 
     sets = sets_of(record)
-    of = {name_key(mark) for mark in (sets if trial.trial_of in sets else [trial.trial_of])}
+    is_own = not trial.trial_of or trial.trial_of in sets
+    of = {name_key(mark) for mark in (sets if is_own else [trial.trial_of])}
     tiles = (each for each in (*others, record) if is_control(each) and each.trial_of)
     return [each for each in tiles if name_key(each.trial_of) in of]
 

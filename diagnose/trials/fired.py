@@ -35,7 +35,7 @@ def fired_otherwise(
 
 def _said(trial: "TileRecord", other: View) -> tuple[str, ...]:
     mark = other.record.mark
-    found = apart(trial, other, FIRED)
+    found = apart(View(trial, trial.areas[0]), other, FIRED)
     return tuple(_SPOKEN[name](here, mark, there) for name, (here, there) in found.items())
 
 

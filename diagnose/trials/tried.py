@@ -6,10 +6,8 @@ are counted: `tiles why` reads the newest that share a glaze.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
-from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.shapes import NOT_RECORDED, UNCHANGED
@@ -26,9 +24,6 @@ if TYPE_CHECKING:
 
 TOLD_FROM = 0.2
 """A trial that moves a cause by less says nothing of it. [log-odds]."""
-LEAST_SOUND = 2
-"""One sound tile may be luck: from so many on a change is told as what worked. One that differs in
-more is worth less than one."""
 MOST_OF_A_CHANGE = math.log(MOST / LEAST)
 """However many trials of one change there are, together they move two causes apart by no more than
 one of the surest outcome: all of them may differ from the tile in one more thing. [log-odds]."""
@@ -52,7 +47,8 @@ class Tried:
     beside it. ``beside`` are the controls of its firing where they came out without the fault as
     well as it did: then it tells nothing. ``words`` are the own ones that it was planned in, where
     ``change`` is what its record shows. ``of`` is the tile that it was planned for, where that is
-    another one that was made alike.
+    another one that was made alike; ``is_planned``: it was planned as a trial, and not only made
+    and fired like one.
     """
 
     mark: str
@@ -70,6 +66,7 @@ class Tried:
     beside: tuple[str, ...] = ()
     words: str = ""
     of: str = ""
+    is_planned: bool = True
 
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
@@ -119,6 +116,8 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
 
 
 def _with_its_tile(one: Tried) -> str:
+    if not one.is_planned:
+        return f"{one.mark} (made like it)"
     return f"{one.mark} (for {one.of}, made alike)" if one.of else one.mark
 
 
@@ -165,72 +164,21 @@ def in_short(tried: "Sequence[Tried]") -> str:
     return " ".join(lines)
 
 
-def proven(tried: "Sequence[Tried]") -> list[str]:
-    """The changes that mend: most tiles with them are sound, two at least, and most often first.
-
-    None where the fault came on no control: what did not come again anyway, nothing has mended.
-    """
-    from diagnose.wording import listed
-
-    controls = [each for each in tried if each.change == UNCHANGED]
-    failed = [each.mark for each in reversed(controls) if each.came_again]
-    if controls and not failed:
-        return []
-    as_it_was = f"; as it was, {listed(failed)} failed again" if failed else ""
-    found = []
-    told = [each for each in tried if not tells_nothing(each)]
-    as_planned = [each for each in told if each.is_as_planned]
-    for alike in by_change([each for each in as_planned if each.change != UNCHANGED]):
-        sound = [each.mark for each in alike if _is_sound(each)]
-        if _are_enough(filter(_is_sound, alike)) and 2 * len(sound) > len(alike):
-            worked = f"it worked on {len(sound)} of {len(alike)} of your tiles ({listed(sound)})"
-            worked += looked_late([each for each in alike if each.mark in sound])
-            found.append((len(sound), f"{alike[0].change}: {worked}{as_it_was}."))
-    found += [(many, f"{said}{as_it_was}.") for many, said in _along_lines(as_planned)]
-    return [said for _, said in sorted(found, key=lambda each: -each[0])]
-
-
-def _is_sound(tried: Tried) -> bool:
-    return not (tried.came_again or tried.instead)
-
-
-def _are_enough(sound: "Iterable[Tried]") -> bool:
-    return sum(each.worth for each in sound) >= LEAST_SOUND
-
-
-def _along_lines(tried: "Sequence[Tried]") -> "Iterator[tuple[int, str]]":
-    """On how many trial recipes of one line the fault stayed away, and the first of them.
-
-    All beyond it on the line are sound as well; those short of it need not be.
-    """
-    from diagnose.wording import listed
-
-    lines: dict[str, list[Tried]] = {}
-    for each in tried:
-        line, _, point = each.glaze.rpartition(" ")
-        if line and point and set(point) <= set("0123456789/"):
-            lines.setdefault(line, []).append(each)
-    for of_line in lines.values():
-        far_end_first = sorted(of_line, key=lambda each: -Fraction(each.glaze.rpartition(" ")[2]))
-        sound = list(takewhile(_is_sound, far_end_first))
-        if _are_enough(sound):
-            marks = listed([each.mark for each in reversed(sound)])
-            beyond = (
-                " and what lies beyond it on its line" if sound[0].glaze != sound[-1].glaze else ""
-            )
-            yield len(sound), f"the glaze {sound[-1].glaze}{beyond} came out sound ({marks})"
-
-
 def in_brief(change: str) -> str:
     """Of a change that no field holds what was done, without how to go on: "still damp"."""
     done, is_by_hand, _ = change.partition(f" {NOT_RECORDED}")
     return done.partition(", ")[0] if is_by_hand else done
 
 
+def named(tried: Tried) -> str:
+    """Its mark, with the tile that it was a trial for where that is another one."""
+    return f"{tried.mark} for {tried.of}" if tried.of else tried.mark
+
+
 def _mark(tried: Tried) -> str:
     """Its mark, with the faults that came instead."""
     instead = [] if tried.came_again else tried.instead
-    mark = f"{tried.mark} for {tried.of}" if tried.of else tried.mark
+    mark = named(tried) if tried.is_planned else f"{tried.mark} made like it"
     mark += " so far" if tried.is_early else ""
     mark += f" ({tried.days} days)" if tried.is_early and tried.days is not None else ""
     mark += f', "{tried.words}"' if tried.words else ""
@@ -263,7 +211,7 @@ def with_trials(
     case : Case
         With what own tiles say already added.
     trials : sequence of TileRecord
-        From `trials_of`, and those that repeat them on tiles made alike (`trials.repeated`).
+        From `trials.repeated.all_trials`.
     rest : sequence of TileRecord
         Own tiles but for the trials with a change.
     """
@@ -281,7 +229,7 @@ def with_trials(
         controls = controls_of(each, case.record, rest)
         found, again = outcome(case, each, alike, tried, controls)
         of = "" if each.trial_of in own else each.trial_of
-        found = replace(found, of=of, **when_looked(late, each))
+        found = replace(found, of=of, is_planned=bool(each.trial_of), **when_looked(late, each))
         beside = () if found.came_again or is_control(each) else sound_beside(each, controls, late)
         if beside:
             tried.append(replace(found, beside=beside, answers=frozenset()))

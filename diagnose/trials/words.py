@@ -109,6 +109,19 @@ def when_looked(late: "LateLooks", trial: "TileRecord") -> dict[str, int | None]
     return {"days": looked_until(trial) if after and is_dated else None, "look_after": after}
 
 
+def not_settled(sound: "Sequence[Tried]") -> str:
+    """That the fault can come later on tiles without it, and when to look; "" where it cannot.
+
+    Parameters
+    ----------
+    sound : sequence of Tried
+        None of which has it.
+    """
+    open_ = [e.look_after for e in sound if e.days is None or e.days < e.look_after]
+    after = max(open_, default=0)
+    return f"Not settled, it can come later: look again {again_said(after)}." if after else ""
+
+
 def looked_late(alike: "Sequence[Tried]") -> str:
     """How late trials without the fault were looked at, where it may come late; "" where not.
 

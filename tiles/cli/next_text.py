@@ -156,7 +156,8 @@ def no_control(found, marks: list[str]) -> list[str]:
 
 def done_told(found) -> list[str]:
     """Trials for this tile that were looked at, and those that wait."""
-    from diagnose.trials.tried import by_change, proven, said
+    from diagnose.trials.tried import by_change, said
+    from diagnose.trials.worked import proven
     from diagnose.wording import sentence
 
     done = [f"Done: {said(alike)}" for alike in by_change(found.tried)]

@@ -3,7 +3,8 @@
 import pytest
 
 from diagnose.report import why
-from diagnose.trials.tried import DIFFERS_IN_MORE, Tried, in_short, proven, said
+from diagnose.trials.tried import DIFFERS_IN_MORE, Tried, in_short, said
+from diagnose.trials.worked import proven
 from tests.unit.diagnose.test_trials_add_up import trial
 from tests.unit.diagnose.test_tried import FAILED
 from tiles.records import forms

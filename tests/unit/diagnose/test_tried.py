@@ -9,7 +9,8 @@ from diagnose.next_tiles.odds import Like, inspected, like
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from diagnose.trials.changes import recipe_trial_of
-from diagnose.trials.tried import Tried, in_short, proven, said
+from diagnose.trials.tried import Tried, in_short, said
+from diagnose.trials.worked import proven
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
 from tiles.records import forms
