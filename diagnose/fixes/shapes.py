@@ -6,8 +6,6 @@ from math import floor
 CONTROL = "control"
 UNCHANGED = "as it was"
 """The change of a control."""
-TRIAL_GLAZE = "trial for "
-"""How the remark of a trial recipe begins."""
 NOT_RECORDED = "(before: not recorded)"
 """How a change ends where the record does not say how it was before."""
 JAR = "jar"

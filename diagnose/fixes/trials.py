@@ -10,7 +10,6 @@ from diagnose.fixes.shapes import (
     CONTROL,
     KILN,
     OF_BUCKET,
-    TRIAL_GLAZE,
     UNCHANGED,
     Answer,
     BlendPoint,
@@ -25,7 +24,7 @@ from diagnose.view import place_of
 from tiles.records.derived import TARGET, bisque_cone
 from tiles.records.forms import BatchRecord, GlazeRecord
 from tiles.records.spoken import spoken_bisque, spoken_kiln, spoken_steps
-from tiles.records.words import name_key
+from tiles.records.words import TRIAL_GLAZE, name_key
 
 if TYPE_CHECKING:
     from diagnose.view import View

@@ -15,7 +15,6 @@ from diagnose.fixes.shapes import (
     ORDER,
     OVER,
     SHELF,
-    TRIAL_GLAZE,
     UNDER,
     VERSION,
     Change,
@@ -41,7 +40,7 @@ from diagnose.own_tiles.other_areas import fails_alone
 from tiles.chemistry.cones import step
 from tiles.records.derived import is_of_recipe, label_range
 from tiles.records.spoken import spoken_kiln
-from tiles.records.words import same_name
+from tiles.records.words import TRIAL_GLAZE, same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case

@@ -15,7 +15,6 @@ from diagnose.fixes.shapes import (
     KILN,
     ORDER,
     SHELF,
-    TRIAL_GLAZE,
     UNDER,
     VERSION,
     WIPED,
@@ -25,7 +24,7 @@ from diagnose.next_tiles.odds import NEAR_CONES, batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
 from tiles.records.derived import recipe_key
-from tiles.records.words import name_key, same_name
+from tiles.records.words import TRIAL_GLAZE, name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.comparing.factors import Factor, Value

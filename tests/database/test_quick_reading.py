@@ -178,17 +178,30 @@ def test_a_mark_with_a_capital_beyond_z_is_found_quickly_with_its_glaze(tmp_path
     assert found == {"Ö-2": ["A-1"], "Ä-3": ["B-4"]}
 
 
-def test_trials_for_a_tile_are_found_alike_both_ways_whatever_their_glaze(tmp_path):
+@pytest.mark.parametrize(
+    ("of", "remark", "found"),
+    [
+        ("T_1", None, ["B-3", "T%1", "A-1"]),
+        ("T_1", "trial for T_1: 1/3 of the way to A", ["B-3", "B-4", "T%1", "A-1"]),
+        ("A-1", None, ["B-3", "T%1", "A-1"]),
+        ("A-9", "trial for A-9: 1/3 of the way to A", ["T%1", "A-1"]),
+    ],
+)
+def test_trials_for_a_tile_or_one_of_its_glaze_are_found_alike_both_ways_whatever_theirs(
+    tmp_path, of, remark, found
+):
     file = tmp_path / "tiles.db"
     database = open_database(database_url(str(file)), create=True)
     put_tiles(database, "A-1", "T_1", "T%1", "B-3", "B-4")
     with database.transaction() as session:
-        for mark, of in (("B-3", "T_1"), ("B-4", "TX1")):
+        for mark, parent in (("B-3", of), ("B-4", "TX1")):
             tile = session.scalars(select(models.Tile).where(models.Tile.mark == mark)).one()
-            tile.trial_of = of
+            tile.trial_of = parent
+        glaze = session.scalars(select(models.Glaze).where(models.Glaze.name == GLAZES[1])).one()
+        glaze.remark = remark
     quickly = [each.mark for each in quick.find_others(database_url(str(file)), "T_1")]
     with database.transaction() as session:
         record = reading.find_records(session, ["T_1"])[0]
         assert reading.sharing_marks(session, record, quick.MOST_OTHERS) == quickly
         assert reading.sharing_marks(session, record, 1) == quickly[:1]
-    assert quickly == ["B-3", "T%1", "A-1"]  # the trial first, so that no number of tiles hides it
+    assert quickly == found  # its own trial first, so that no number of tiles hides it

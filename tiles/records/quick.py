@@ -15,7 +15,7 @@ from urllib.parse import quote
 from tiles.records import forms
 from tiles.records.derived import analysed
 from tiles.records.revision import REVISION
-from tiles.records.words import OF_FIT, name_key
+from tiles.records.words import OF_FIT, TRIAL_GLAZE, name_key
 from tiles.settings import sqlite_file
 
 Row = sqlite3.Row
@@ -25,6 +25,15 @@ _SHARING = f"""
     WITH alike AS (
         SELECT DISTINCT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
             SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
+        )
+    ), trial AS (
+        SELECT tile_id FROM tile
+        WHERE trial_of = ?3 OR trial_of IN (SELECT mark FROM tile WHERE tile_id IN alike)
+    ), of_trial AS (
+        SELECT tile_id FROM trial UNION
+        SELECT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
+            SELECT glaze_id FROM glaze JOIN layer USING (glaze_id) JOIN area USING (area_id)
+            WHERE tile_id IN trial AND glaze.remark LIKE '{TRIAL_GLAZE}%'
         )
     ), own AS (
         SELECT firing_id FROM tile WHERE tile_id = ?1
@@ -39,10 +48,10 @@ _SHARING = f"""
     )
     SELECT tile.* FROM tile
     WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND (
-        trial_of = ?3 OR tile_id IN alike OR tile_id IN of_body OR firing_id IN fired
+        tile_id IN of_trial OR tile_id IN alike OR tile_id IN of_body OR firing_id IN fired
     )
     ORDER BY
-        CASE WHEN trial_of = ?3 THEN 0 WHEN tile_id IN alike THEN 1
+        CASE WHEN trial_of = ?3 THEN 0 WHEN tile_id IN alike OR tile_id IN of_trial THEN 1
         WHEN firing_id IN own THEN 2 WHEN tile_id IN of_body THEN 3 ELSE 4 END, tile_id DESC
     LIMIT ?2
 """
@@ -74,8 +83,9 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
 def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
     """The trials for a tile, the newest tiles that share a glaze with it, and those beside them.
 
-    Beside them: of its own firing first, of a fault of fit those of its body, then those of the
-    firings of what shares a glaze.
+    With those that share a glaze their trials, and all that have the trial recipe of one. Beside
+    them: of its own firing first, of a fault of fit those of its body, then those of the firings
+    of what shares a glaze.
 
     None when they must be looked for in full.
 

@@ -177,8 +177,19 @@ def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list
         .where(models.Glaze.name.in_(names))
     )  # fmt: skip
     is_trial = models.Tile.trial_of == record.mark
-    has_glaze = models.Tile.tile_id.in_(with_glaze)
     other = aliased(models.Tile)
+    alike = select(other.mark).where(other.tile_id.in_(with_glaze))
+    trial = select(models.Tile.tile_id).where(or_(is_trial, models.Tile.trial_of.in_(alike)))
+    trial_glazes = (
+        select(models.Layer.glaze_id).join(models.Area).join(models.Glaze)
+        .where(models.Area.tile_id.in_(trial), models.Glaze.remark.like(f"{words.TRIAL_GLAZE}%"))
+    )  # fmt: skip
+    of_trial = (
+        select(models.Area.tile_id).join(models.Layer)
+        .where(models.Layer.glaze_id.in_(trial_glazes))
+    )  # fmt: skip
+    shares_glaze = (models.Tile.tile_id.in_(each) for each in (with_glaze, trial, of_trial))
+    has_glaze = or_(*shares_glaze)
     fired = select(other.firing_id)
     is_beside = models.Tile.firing_id.in_(fired.where(other.mark == record.mark))
     beside_alike = models.Tile.firing_id.in_(fired.where(other.tile_id.in_(with_glaze)))

@@ -53,6 +53,8 @@ OTHER_FAULT = "other"
 """A fault without a word of its own; what it is, its note says."""
 OF_FIT = ("crazing", "shivering")
 """Those of a glaze that shrinks otherwise than its clay."""
+TRIAL_GLAZE = "trial for "
+"""How the remark of a trial recipe begins, which `tiles fix` has put on record."""
 
 # Other forms of the same word that people write; never a guess at a different word.
 _SAME_WORD = {
