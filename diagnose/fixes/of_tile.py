@@ -19,6 +19,7 @@ from diagnose.fixes.letters import Letters, named_in
 from diagnose.fixes.own_coat import own_coat
 from diagnose.fixes.ranges import not_together
 from diagnose.fixes.recipe import Desk, read_recipe
+from diagnose.fixes.repeats import repeats
 from diagnose.fixes.shapes import Answer, Fix, Worked
 from diagnose.fixes.steps import steps_for
 from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
@@ -148,17 +149,19 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         own_say = {"against": spoken_against(case, cause.name), "twins": _twins(case, row)}
         say = [*found.say, *off]
         worked.append(replace(found, fixes=kept, tried=failed, say=say, **own_say))
-    trials = trial_set(case, worked, with_control=not stop)
+    on_own = worked_already(case)
+    again = repeats(case, others) if on_own and worked and not stop else []
+    untried = [] if on_own else worked  # nothing untried goes before what has mended it
+    trials = trial_set(case, untried, again, with_control=not stop)
     rest = Inspected() if failures_only(others) else told.ever  # as `next_tiles` has it
     owned = Owned(_first_ones(bodies, worked), glazes, batches=batches)
     known = Known(case, owned, rest)
     worked_on_kin, tried_on_kin = _on_kin(case, akin)
-    on_own = worked_already(case)
     # A tile akin may have had what this one has already, but for its glaze.
     is_of_recipe = any(each.is_recipe for cause in worked[:1] for each in cause.fixes)
     return Answer(
         *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials),
-        first=None if diagnosis.enough_to_tell or stop else first_of(worked, known),
+        first=None if diagnosis.enough_to_tell or stop else first_of(untried, known),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
         proven=[*map(sentence, on_own), *worked_on_kin],

@@ -91,13 +91,15 @@ class BlendPoint:
 class Trial:
     """One tile to fire: ``tile`` holds the values of its record, without a mark.
 
-    ``recipe`` is that of a trial glaze not on record yet, None for a glaze that is.
+    ``recipe`` is that of a trial glaze not on record yet, None for a glaze that is. ``repeats`` is
+    the mark of the sound trial that it is once more; empty where it is no repeat.
     """
 
     name: str
     change: str
     tile: dict
     recipe: dict | None = None
+    repeats: str = ""
 
     @property
     def is_control(self) -> bool:

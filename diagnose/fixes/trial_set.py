@@ -30,12 +30,15 @@ WORTH_IT = 0.5
 """To go first a tile must tell so much of what the one does that tells most (estimate)."""
 
 
-def trial_set(case: "Case", worked: "Sequence[Worked]", *, with_control: bool) -> "list[Trial]":
+def trial_set(
+    case: "Case", worked: "Sequence[Worked]", again: "Sequence[Trial]" = (), *, with_control: bool
+) -> "list[Trial]":
     """Control first, then one change a tile: a line for the first recipe, the others in full.
 
-    What is for causes alone that own tiles speak against comes last.
+    What is for causes alone that own tiles speak against comes last. ``again`` repeat trials that
+    came out sound.
     """
-    found: list[Trial] = []
+    found: list[Trial] = list(again)
     has_line = False
     for each in _in_order(worked):
         found += each.trials[-1:] if has_line else each.trials

@@ -1,5 +1,6 @@
 """The tiles that prove a fix: a control as the tile was, and one change on each of the others."""
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ from diagnose.fixes.shapes import (
     CONTROL,
     KILN,
     OF_BUCKET,
+    SHELF,
     UNCHANGED,
     Answer,
     BlendPoint,
@@ -18,22 +20,23 @@ from diagnose.fixes.shapes import (
 )
 from diagnose.next_tiles.safety import saves_shelf
 from diagnose.own_tiles.right_shelf import RightShelf, missed_alone, stands_on
-from diagnose.trials.clues import give_clues, left_as_it_was
+from diagnose.trials.clues import copy_clues, give_clues, left_as_it_was
 from diagnose.trials.controls import right_heat
-from diagnose.view import place_of
+from diagnose.view import View, place_of
 from tiles.records.derived import TARGET, bisque_cone
 from tiles.records.forms import BatchRecord, GlazeRecord
 from tiles.records.spoken import spoken_bisque, spoken_kiln, spoken_steps
 from tiles.records.words import TRIAL_GLAZE, name_key
 
 if TYPE_CHECKING:
-    from diagnose.view import View
-    from tiles.records.forms import LayerRecord
+    from tiles.records.forms import LayerRecord, TileRecord
 
 SAME_FIRING = "Same firing and shelf as the others of the set."
 IN_PLACE = "Same firing as the others of the set, {}."
 COOLER = "nothing changed but the firing"
 """What is said of a control that must not go as hot as the tile did."""
+OWN_FIRING = re.compile(r"\bFire it ([^.]+)\.")
+"""How the note of a trial says that it is not fired with the others."""
 _LAYER_KEYS = ("glaze", "recipe", "batch", "coats", "method", "applied_on", "beneath")
 """What is chosen of a layer; how thick it then turns out is measured anew."""
 
@@ -243,3 +246,29 @@ def recipe_trial(bench: Bench, fix: Fix, point: BlendPoint) -> Trial:
     forget_batch(tile, view)
     give_clues(tile, view, ["glaze"])
     return Trial(f"{fix.name} {point.name}", change, tile, recipe)
+
+
+def repeat_trial(
+    view: "View", fired: "TileRecord", recipe: str, off_shelves: frozenset[str] = frozenset()
+) -> Trial:
+    """The tile like a trial for it, or for one made alike, that came out sound: once more.
+
+    ``recipe`` names the trial recipe that it carries, by which it is told then; empty without one.
+    """
+    change, area = fired.trial_change or "", fired.areas[0]
+    tile = _tile(view, change, off_shelves)
+    tile["body"] = {"name": fired.body.name}
+    tile["areas"][0]["layers"] = [as_planned(layer) for layer in area.layers]
+    if fired.bisque_cone:
+        tile["bisque_cone"] = fired.bisque_cone
+    how = _same_firing(view, off_shelves)
+    if change.startswith(f"{SHELF} ") and fired.shelf:
+        tile["shelf"] = fired.shelf
+        how = IN_PLACE.format(f"on shelf {fired.shelf}")
+    if own_firing := OWN_FIRING.search(fired.note or ""):
+        how = own_firing[0]
+    kiln = "" if change.startswith(f"{KILN} ") else _in_kiln(view)
+    parts = (f"Once more as {fired.mark}.", how, kiln, ceiling(view), saves_shelf(view.record))
+    tile["note"] = " ".join(filter(None, parts))
+    copy_clues(tile, View(fired, area, view.defect))
+    return Trial(f"as {fired.mark}", recipe or change, tile, repeats=fired.mark)

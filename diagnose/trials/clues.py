@@ -13,7 +13,7 @@ from diagnose.wording import sentence
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from diagnose.view import View
 
@@ -81,7 +81,16 @@ def give_clues(tile: dict, view: "View", changed: "Sequence[str]" = ()) -> None:
         other |= _CHANGED_BY.get(each, {})
     asked = [_asked(view, name, wanted[name]) for name in wanted if name not in other]
     tile["note"] = " ".join([*asked, tile["note"]])
-    for name, answer in (wanted | other).items():
+    _put(tile, wanted | other)
+
+
+def copy_clues(tile: dict, view: "View") -> None:
+    """Put on a planned tile what was done by hand on a trial that it repeats."""
+    _put(tile, by_hand(view))
+
+
+def _put(tile: dict, answers: "Mapping[str, str | None]") -> None:
+    for name, answer in answers.items():
         if answer:
             holder = tile if clues()[name].about == "tile" else tile["areas"][0]
             holder.setdefault("clues", {})[name] = answer

@@ -1,6 +1,5 @@
 """The trial tiles of a fix: their marks, the commands that plan them, and planning them at once."""
 
-import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
@@ -37,7 +36,9 @@ class Marked:
     @property
     def own_firing(self) -> str:
         """How it is fired, where that is what is changed; empty where it goes with the others."""
-        own = re.search(r"\bFire it ([^.]+)\.", self.trial.tile.get("note") or "")
+        from diagnose.fixes.trials import OWN_FIRING
+
+        own = OWN_FIRING.search(self.trial.tile.get("note") or "")
         return own[1] if own else ""
 
 

@@ -334,7 +334,8 @@ def _change(tile, fix, answers: list, areas: dict[str, str]) -> str:
     from diagnose.fixes.shapes import NOT_RECORDED
 
     if fix is None:
-        return f"{tile.trial.change} (the control)"
+        again = f"once more, as {tile.trial.repeats}" if tile.trial.repeats else "the control"
+        return f"{tile.trial.change} ({again})"
     change = tile.trial.change.removesuffix(f" {NOT_RECORDED}")
     if _is_part(tile):
         parts = [each.change.partition(WAY)[0] for each in fix.trials if WAY in each.change]

@@ -4,8 +4,10 @@ import pytest
 
 from diagnose.fixes.of_tile import fix
 from diagnose.fixes.shapes import BISQUE_CONE, COATS, CONE_REACHED, HOLD, WIPED
+from diagnose.fixes.trials import repeat_trial
 from diagnose.report import why
 from diagnose.rules import load
+from diagnose.view import View
 from tests.unit.diagnose.test_next_swaps import sound
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, WHITE, tile
 from tests.unit.diagnose.test_tried import looked_at
@@ -58,11 +60,37 @@ def test_a_step_that_failed_in_trials_leaves_no_gap_in_the_letters():
     assert letters == list("ABCDEFG"[: len(letters)])
 
 
-def test_a_fix_that_came_out_sound_stays_without_another_trial():
-    told = answer([fired(BODY, "N-1")])
+def test_what_came_out_sound_is_fired_once_more_beside_a_control_and_nothing_untried_is():
+    first = fired(BODY, "N-1")
+    told = answer([first])
     (kept, *_) = [each for each in fixes_of(told) if each.changes[0].said == BODY]
     assert kept.tried == ["Trial N-1: the fault did not come."]
-    assert BODY not in [each.change for each in told.trials]
+    control, again = told.trials
+    assert (control.is_control, again.change, again.repeats) == (True, BODY, "N-1")
+    planned = next(each for each in answer().trials if each.change == BODY).tile
+    differs = {key for key in planned if again.tile[key] != planned[key]}
+    assert differs == {"note"} and again.tile["note"].startswith("Once more as N-1. Same firing")
+    second = looked_at(again.tile, "N-2")
+    proven = answer([first, second])
+    assert proven.trials == [] and "it worked on 2 of 2 of your tiles" in proven.proven[0]
+    failed = looked_at(again.tile, "N-2", ["crazing"])
+    assert len(answer([first, failed]).trials) > 2, "the untried ones are back"
+
+
+@pytest.mark.parametrize(
+    ("made", "place"),
+    [
+        ({"trial_change": "shelf top -> middle", "shelf": "middle"}, "on shelf middle."),
+        ({"trial_change": "hold at the top: 15 min (before: not recorded)",
+          "note": "Fire it with a hold of 15 min. Mine."}, "Fire it with a hold of 15 min."),
+    ],
+)  # fmt: skip
+def test_what_is_fired_once_more_goes_where_its_trial_went(made, place):
+    trial = fired(BODY, "N-1").model_copy(update=made | {"body": FAILED.body})
+    view = View(FAILED, FAILED.areas[0], "crazing")
+    tile = repeat_trial(view, trial, "").tile
+    assert place in tile["note"] and tile.get("shelf") == made.get("shelf")
+    assert "Mine" not in tile["note"]
 
 
 def test_where_trials_of_a_fix_came_out_both_ways_another_one_is_planned():

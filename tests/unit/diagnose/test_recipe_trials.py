@@ -96,7 +96,7 @@ def test_trial_recipes_that_came_out_sound_are_told_first_with_what_to_do():
 
 def test_no_trial_glaze_gets_a_name_that_is_on_record_with_another_recipe():
     planned = recipes(fix(failed())[0])
-    others = trials()[-1:]
+    others = trials("crazing")[-1:]
     layer = others[0].areas[0].layers[0]
     layer.recipe.lines[0].parts += 1  # as of a fix worked out from fewer tiles
     known = {layer.glaze.name: lines_of(layer.recipe.model_dump()["lines"])}
