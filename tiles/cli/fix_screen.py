@@ -8,26 +8,30 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 
+from tiles.cli.fix_first import (
+    INDENT,
+    First,
+    all_wait,
+    first_of,
+    fix_of,
+    how_made,
+    is_done,
+    served_by,
+    try_first,
+    waiting,
+)
 from tiles.cli.fix_text import (
     HELD,
     NO_AMOUNT,
-    SAME_REMEDY,
     areas_told,
     by_fault,
-    compared,
-    estimated,
-    first_tile,
     handled,
-    if_it,
     of_shelf,
-    serves_all,
-    weights,
 )
 from tiles.cli.prose import beside, fitting, most_lines, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
-INDENT = "   "
 MOST_FAULTS = 99
 PERHAPS, WAY = "Perhaps", " of the way to "
 
@@ -67,16 +71,6 @@ _TOO_LONG = (
 MORE = 8
 
 
-@dataclass(frozen=True)
-class First:
-    """What to try first: a fix and its tile, or, without one, what the rules advise."""
-
-    answer: object
-    cause: object
-    fix: object = None
-    tile: object = None
-
-
 def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str]:
     """As much as fits, the one thing to try first before all else."""
     told = partial(_told, record, answers, marked, is_planned=is_planned)
@@ -88,46 +82,15 @@ def _told(record, answers: list, marked: list, detail: Detail, *, is_planned: bo
     from tiles.chemistry.hazards import REMINDER
     from tiles.records.spoken import spoken_tile
 
-    first = _first(answers, marked)
+    first = first_of(answers, marked)
     lines = [*wrap(spoken_tile(record)), *_faults(answers, detail)]
     if first and (first.fix or not first.answer.stop):
-        lines += ["", *_try_first(record, first, answers, marked, detail)]
+        lines += ["", *try_first(record, first, answers, marked, detail)]
     lines += ["", *_others(record, answers, marked, first, detail, is_planned=is_planned)]
     lines += _cautions(answers)
     held = handled(answers)
     lines += wrap(" ".join([HELD, *held])) if held else []
     return [*lines, *wrap(REMINDER), *_footer(record.mark, marked, is_planned=is_planned)]
-
-
-def _first(answers: list, marked: list) -> First | None:
-    """Of the worst open fault: the tile that tells most of its cause, else the fix of its first."""
-    answer = next((each for each in answers if each.causes and not _has_worked(each)), None)
-    if answer is None:
-        return None
-    cause = answer.causes[0]
-    if answer.first:
-        tile = first_tile(answer, marked)
-        fix = _fix_of(tile.trial, answers)
-        return First(answer, next(c for c in answer.causes if _acts(fix, c)), fix, tile)
-    fixes = [fix for each in answers for one in each.causes for fix in one.fixes]
-    able = [fix for fix in [*cause.fixes, *fixes] if _acts(fix, cause)]
-    fix = next((each for each in able if each.trials), next(iter(able), None))
-    changes = [each.change for each in fix.trials[-1:]] if fix else []
-    tile = next((each for each in marked if each.trial.change in changes), None)
-    return First(answer, cause, fix, tile)
-
-
-def _has_worked(answer) -> bool:
-    """Whether a trial shows what mends it, or no tile is left of a fix of its likeliest cause."""
-    return answer.mended or any(map(_is_done, answer.causes[0].fixes))
-
-
-def _is_done(fix) -> bool:
-    return bool(fix.tried) and not fix.trials
-
-
-def _acts(fix, cause) -> bool:
-    return fix.name in (*(each.name for each in cause.fixes), *cause.acts_too)
 
 
 def _faults(answers: list, detail: Detail) -> list[str]:
@@ -171,7 +134,7 @@ def _tried_so(fix, proven: list[str]) -> list[str]:
 
     Of one that needs no tile any more its letter stands nowhere else: what it does is told.
     """
-    if not _is_done(fix):
+    if not is_done(fix):
         return [f"{fix.name}: {text}" for text in fix.tried]
     changes = [each.said for each in fix.changes]
     # The rest follows from how a change begins, so a trial is named by that.
@@ -188,76 +151,6 @@ def _in_short(answer) -> str:
     return sentence(f"{sure} ({in_ten(cause.share)}): {cause.title}")
 
 
-def _try_first(record, first: First, answers: list, marked: list, detail: Detail) -> list[str]:
-    """What to do, with its amounts; what its outcome would mean, and what it may spoil."""
-    areas = areas_told(record, marked, in_short=True)
-    served = _served(first.fix, first.answer.defect, answers, areas)
-    what_for = f", for {_listed(served)}" if len(answers) > 1 else ""
-    if first.fix is None:
-        return _advised(first, what_for)
-    tile = first.tile
-    which = f": {tile.mark} ({first.fix.name}){compared(tile, marked)}" if tile else ""
-    waits = "" if _all_wait(marked) else _waits(tile)
-    lines = wrap(f"TRY FIRST{what_for}{which}{waits}.")
-    how = _how(tile, marked, areas) if tile else ""
-    told = [f"{_amounts(first).removesuffix('.')}{how}."]
-    if detail.twins:
-        told += [*first.cause.against[:1], *first.cause.twins]
-    if detail.numbers and first.fix.is_recipe:
-        told += [" ".join(first.cause.say)] if first.cause.say else []
-        told += [f"{_estimates(first.fix)}."]
-    if detail.outcomes and first.answer.first:
-        told.append(if_it(first.answer))
-    elif detail.outcomes and not first.answer.enough_to_tell and serves_all(first.answer.causes):
-        told.append(SAME_REMEDY)
-    if detail.spoils and first.fix.spoils:
-        told.append(f"May spoil: {' '.join(first.fix.spoils)}")
-    return [*lines, *(line for text in told for line in wrap(INDENT + text, INDENT))]
-
-
-def _advised(first: First, what_for: str) -> list[str]:
-    """What the rules say in words, where there is nothing to weigh or count."""
-    cause = first.cause
-    advice = cause.advice[0] if cause.advice else NO_AMOUNT
-    lines = wrap(f"TRY FIRST{what_for}: {advice}")
-    sure = f"{INDENT}No tile proves it. To be sure: {cause.confirm[0]}" if cause.confirm else ""
-    return [*lines, *wrap(sure, INDENT)]
-
-
-def _served(fix, defect: str, answers: list, areas: dict[str, str]) -> list[str]:
-    """The faults that a tile for one of them tells of: those of the area that it is made as."""
-    if fix is None:
-        return [defect]
-    of_fix = (each.defect for each in answers if any(_is_open(fix, one) for one in each.causes))
-    return [each for each in of_fix if areas.get(each) == areas.get(defect)]
-
-
-def _is_open(fix, cause) -> bool:
-    """Whether a fix acts on a cause and no trial has shown yet that it mends it."""
-    done = {each.name for each in cause.fixes if _is_done(each)}
-    return _acts(fix, cause) and fix.name not in done
-
-
-def _listed(names: list[str]) -> str:
-    from diagnose.wording import listed
-
-    return listed(names)
-
-
-def _amounts(first: First) -> str:
-    fix = first.fix
-    if not fix.is_recipe:
-        return f"{fix.title}: {'; '.join(change.said for change in fix.changes)}."
-    per_hundred, _, own = fix.title.partition("; ")
-    more = f" {own[:1].upper()}{own[1:]}." if own else ""
-    recipe = f" Parts per 100 of the base: {weights(fix.trials[-1])}." if fix.trials else ""
-    return f"{per_hundred}.{more}{recipe}"
-
-
-def _estimates(fix) -> str:
-    return "; ".join(estimated(each) for each in fix.predictions if each.low is not None)
-
-
 def _others(
     record, answers: list, marked: list, first: First | None, detail: Detail, *, is_planned: bool
 ) -> list[str]:
@@ -268,7 +161,7 @@ def _others(
     told_above = _told_above(first, marked)
     left = [each for each in marked if each not in told_above]
     if left:
-        known = " (all on record already)" if _all_wait(marked) and not is_planned else ""
+        known = " (all on record already)" if all_wait(marked) and not is_planned else ""
         start = "Then" if told_above else "Tiles to fire"
         lines += wrap(f"{start}, one change each{known}:")
         lines += _rows(record, left, marked, answers, detail, is_planned=is_planned)
@@ -304,10 +197,10 @@ def _rows(
     rows = [(", ".join(each.mark for each in alike), alike[-1]) for alike in _on_one_line(left)]
     width = max(len(said) for said, _ in rows)
     for said, each in rows:
-        fix = _fix_of(each.trial, answers)
-        waits = "" if is_planned or _all_wait(marked) else _waits(each)
+        fix = fix_of(each.trial, answers)
+        waits = "" if is_planned or all_wait(marked) else waiting(each)
         head = f"  {said:<{width}}  {f'{fix.name}  ' if fix else ''}"
-        more = f"{_how(each, marked, areas)}{waits}"
+        more = f"{how_made(each, marked, areas)}{waits}"
         yield from beside(head, f"{_change(each, fix, answers, areas)}{more}")
         if fix and detail.spoils > 1 and each.trial is fix.trials[-1] and fix.spoils:
             yield from beside(" " * len(head), f"May spoil: {' '.join(fix.spoils)}")
@@ -332,6 +225,7 @@ def _is_part(tile) -> bool:
 def _change(tile, fix, answers: list, areas: dict[str, str]) -> str:
     """What is changed on a tile, and for which faults, where there are several."""
     from diagnose.fixes.shapes import NOT_RECORDED
+    from diagnose.wording import listed
 
     if fix is None:
         again = f"once more, as {tile.trial.repeats}" if tile.trial.repeats else "the control"
@@ -339,31 +233,9 @@ def _change(tile, fix, answers: list, areas: dict[str, str]) -> str:
     change = tile.trial.change.removesuffix(f" {NOT_RECORDED}")
     if _is_part(tile):
         parts = [each.change.partition(WAY)[0] for each in fix.trials if WAY in each.change]
-        change = f"{_listed(parts)}{WAY}{fix.name}"
-    served = _served(fix, tile.defect, answers, areas)
-    return f"{_listed(served)}: {change}" if len(answers) > 1 else change
-
-
-def _fix_of(trial, answers: list):
-    """The fix that a trial carries out; None of a control."""
-    name = trial.name.partition(" ")[0]
-    fixes = (fix for answer in answers for cause in answer.causes for fix in cause.fixes)
-    return next((fix for fix in fixes if fix.name == name), None)
-
-
-def _how(tile, marked: list, areas: dict[str, str]) -> str:
-    """As which area it is made, and how it is fired where others are fired otherwise."""
-    is_apart = tile.own_firing and len({each.own_firing for each in marked}) > 1
-    apart = f" (a firing of its own: {tile.own_firing})" if is_apart else ""
-    return f"{areas.get(tile.defect, '')}{apart}"
-
-
-def _all_wait(marked: list) -> bool:
-    return all(each.waits for each in marked)
-
-
-def _waits(tile) -> str:
-    return " (on record already)" if tile and tile.waits else ""
+        change = f"{listed(parts)}{WAY}{fix.name}"
+    served = served_by(fix, tile.defect, answers, areas)
+    return f"{listed(served)}: {change}" if len(answers) > 1 else change
 
 
 def _cautions(answers: list) -> list[str]:
@@ -385,7 +257,7 @@ def _footer(mark: str, marked: list, *, is_planned: bool) -> list[str]:
     rest = with_db(f"In full: tiles fix {typed} --all")
     if is_planned and marked:
         return [rest, *f"On record as planned. {with_db(load_hints(marked))}".splitlines()]
-    if _all_wait(marked):
+    if all_wait(marked):
         return [rest]
     plan = with_db(f"Put them on record: tiles fix {typed} --plan")
     both = f"{rest}    {plan}"

@@ -4,13 +4,8 @@ from collections.abc import Iterator
 
 from tiles.cli.forecast_counts import came_on_own, counts
 from tiles.cli.forecast_own import SEEN_OFTEN, chance_said, count_said, goes_first
-from tiles.cli.forecast_text import (
-    MOST_FEARED,
-    is_feared,
-    minded,
-    more_than_usual,
-    stands_out,
-)
+from tiles.cli.forecast_text import minded, more_than_usual, stands_out
+from tiles.cli.forecast_untold import MOST_FEARED, is_feared
 from tiles.cli.prose import beside, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word

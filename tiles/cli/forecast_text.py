@@ -3,23 +3,15 @@
 from dataclasses import dataclass, replace
 from functools import partial
 
-from tiles.cli.forecast_counts import alike, came_on, came_on_own, made_so, very_same
+from tiles.cli.forecast_counts import alike, came_on, very_same
 from tiles.cli.forecast_own import OFTENER, SEEN_OFTEN, chance_said, far, goes_first, own_first
-from tiles.cli.prose import counted, fitting, wrap
+from tiles.cli.forecast_untold import can_come, none_seen, untold_in_full, untold_short
+from tiles.cli.prose import fitting, wrap
 
-STATES = {
-    "too few tiles inspected": "fewer than 20 tiles inspected",
-    "seen too rarely": "seen on fewer than 3 of your tiles",
-    "never inspected": "no tile inspected",
-    "not judged": "one glaze alone cannot tell of another",
-    "failures only": "failures alone are on record",
-    "not clearly better than guessing": "not clearly better than guessing on held-back tiles",
-}
-MOST_DRIVERS, MOST_FEARED = 2, 2
-"""So many drivers of a chance, and so many fears of common practice, are told without --all."""
+MOST_DRIVERS = 2
+"""So many drivers of a chance are told without --all."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
 LATER = "It can come later than you mostly look."
-NEARLY_ALL = "on all, or nearly all, of your tiles"
 BARE = "No glaze is on record here: only faults that bare clay can have are told."
 NOT_OF_CLAY = "The one asked for is not among them."
 
@@ -58,12 +50,6 @@ _LESS_AND_LESS = (
     replace(_SHORT, drivers=0, causes=False, late=False),
     replace(_SHORT, drivers=0, causes=False, late=False, is_brief=True),
 )
-
-
-def reason(state: str, seen: int, inspected: int) -> str:
-    """Why nothing was learned of a defect, in words."""
-    is_usual = state == "seen too rarely" and 2 * seen > inspected
-    return NEARLY_ALL if is_usual else STATES[state]
 
 
 def as_dict(record, areas: list) -> dict:
@@ -108,7 +94,7 @@ def _screen(
             lines += [*wrap(_heading(record, area, is_planned)), *filter(None, told), ""]
         else:
             lines += [*wrap(_heading(record, area, is_planned)), "", *told, ""]
-    lines += wrap(_can_come(*others)) if is_said_once and others != {0} else []
+    lines += wrap(can_come(*others)) if is_said_once and others != {0} else []
     left_out = f"{record.mark} itself was left out of what this was learned from. "
     is_left_out = not is_planned and record.inspections
     is_told = any(
@@ -124,12 +110,6 @@ def _screen(
 def _others(of_area) -> int:
     """Of how many faults no chance is told."""
     return 0 if of_area.stop else sum(each.chance is None for each in of_area.forecasts)
-
-
-def _can_come(others: int) -> str:
-    of = "it" if others == 1 else "them"
-    said = counted(others, "other fault")
-    return f"{said} can come too; your tiles tell no chance of {of} (--all)."
 
 
 def _heading(record, area, is_planned: bool) -> str:
@@ -166,10 +146,10 @@ def _area(of_area, show_all: bool, detail: Detail = FULL) -> list[str]:
     lines += own_first(of_area)
     lines += _told(told, of_area.tiles, show_all=show_all or is_alone, detail=detail)
     if is_alone or show_all:
-        lines += _untold(untold, is_alone=is_alone)
+        lines += untold_in_full(untold, is_alone=is_alone)
     else:
-        lines += _untold_short(untold, detail)
-    return lines if told or is_alone else [*lines, *_none_seen(untold)]
+        lines += untold_short(untold, counts=detail.counts, others=detail.others)
+    return lines if told or is_alone else [*lines, *none_seen(untold)]
 
 
 def _told(told: list, tiles: int, *, show_all: bool, detail: Detail = FULL) -> list[str]:
@@ -272,83 +252,6 @@ def _driven(drivers: list) -> list[str]:
         "lowered by": [each.said for each in drivers if each.log_odds <= 0],
     }
     return [f"{way}: {'; '.join(said)}" for way, said in ways.items() if said]
-
-
-def _untold(untold: list, *, is_alone: bool) -> list[str]:
-    """No number where own tiles carry none: only which way common practice leans.
-
-    Of one defect that was asked for the counts are told even where it never came.
-    """
-    from diagnose.wording import listed
-
-    if not untold:
-        return []
-    lines: list[str] = []
-    for why in (*STATES.values(), NEARLY_ALL):
-        here = [e.defect for e in untold if reason(e.state, e.seen, e.inspected) == why]
-        if here:
-            lines += wrap(f"No chance told, {why}: {listed(here)}.")
-    for each in untold:
-        lines += _own(each, even_none=is_alone)
-        if is_feared(each):
-            lines += _fear(each)
-    return lines
-
-
-def _untold_short(untold: list, detail: Detail) -> list[str]:
-    """That more faults can come, and what own tiles and common practice say of them."""
-    if not untold:
-        return []
-    lines = wrap(_can_come(len(untold))) if detail.others else []
-    feared = [each for each in untold if is_feared(each)]
-    if not detail.counts:
-        seen = ((each.defect, came_on_own(each)) for each in untold)
-        came = [f"{defect} {few} of {many}" for defect, (few, many) in seen if few]
-        by_fit = [line for each in untold if each.by_fit for line in _by_fit(each)]
-        lines += wrap(f"   came on tiles like it: {', '.join(came)}", "     ") if came else []
-        return [*lines, *by_fit, *_fears([each.defect for each in feared], "fears")]
-    lines += [line for each in untold for line in _own(each, even_none=False)]
-    lines += [line for each in feared[:MOST_FEARED] for line in _fear(each)]
-    return lines + _fears([each.defect for each in feared[MOST_FEARED:]], "fears, too")
-
-
-def _fears(defects: list[str], how: str) -> list[str]:
-    from diagnose.wording import listed
-
-    return wrap(f"   common practice {how}: {listed(defects)}", "     ") if defects else []
-
-
-def _none_seen(untold: list) -> list[str]:
-    """Where no chance can be told: that own tiles made so show no fault at all."""
-    most = max(untold, key=lambda each: each.alike_areas, default=None)
-    if most is None or not most.alike_areas or any(each.alike_seen for each in untold):
-        return []
-    unit, made = made_so(most)
-    many = f"{most.alike_areas} {unit}s" if most.alike_areas > 1 else f"one {unit}"
-    return wrap(f"   no fault on record on your {many} {made}", "     ")
-
-
-def _own(each, *, even_none: bool) -> list[str]:
-    """The counts of own tiles for a fault without a chance, where there are any."""
-    is_counted = each.alike_areas or each.layers_areas
-    by_fit = _by_fit(each) if each.by_fit else []
-    if not (came_on_own(each)[0] or (is_counted and even_none)):
-        return by_fit
-    return [*by_fit, *wrap(f"   {each.defect}: {'. '.join(alike(each, 0))}", "     ")]
-
-
-def _by_fit(each) -> list[str]:
-    return wrap(f"   {each.defect}: {each.by_fit}", "     ")
-
-
-def is_feared(each) -> bool:
-    """Whether common practice fears a fault of which own tiles carry no chance."""
-    return each.leans == "more" and bool(each.feared)
-
-
-def _fear(each) -> list[str]:
-    causes = "; or ".join(each.feared)
-    return wrap(f"   {each.defect}: if so, common practice blames: {causes}", "     ")
 
 
 def stands_out(each) -> bool:

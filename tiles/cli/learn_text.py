@@ -256,7 +256,7 @@ def not_learned(found: Found, states: dict[str, list[str]]) -> list[str]:
 
 
 def _by_reason(found: Found, state: str, defects: list[str]) -> dict[str, list[str]]:
-    from tiles.cli.forecast_text import reason
+    from tiles.cli.forecast_untold import reason
 
     told: dict[str, list[str]] = {}
     for defect in defects:

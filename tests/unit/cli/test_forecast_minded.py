@@ -5,7 +5,7 @@ from types import SimpleNamespace
 import pytest
 
 from diagnose.own_tiles.made_alike import ANYWHERE, MadeSo
-from tiles.cli import forecast_several, forecast_text
+from tiles.cli import forecast_several, forecast_text, forecast_untold
 
 
 @pytest.mark.parametrize(
@@ -55,4 +55,4 @@ def test_it_is_said_on_which_clay_they_are_and_how_many_are_sound_so_far(made, f
     ],
 )
 def test_how_many_more_faults_can_come_is_counted_in_the_singular_too(others, said):
-    assert forecast_text._can_come(others) == said
+    assert forecast_untold.can_come(others) == said
