@@ -17,6 +17,7 @@ it into text on the screen.
 """
 
 import difflib
+import os
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -140,9 +141,13 @@ def meant_by(name: str, known: Iterable[str]) -> str | None:
 
 
 _OPTION = re.compile(r"--([a-z].*)?|-[a-zA-Z]", re.DOTALL)
-_PLAIN = re.compile(r"[\w@%+=:,./-]+")
+_PLAIN = re.compile(r"[\w@%+:,./-][\w@%+=:,./-]*")
 _WITHIN_QUOTES = frozenset('"$`\\!')
 """What a shell reads otherwise even there."""
+_PLAIN_ON_WINDOWS = re.compile(r"[\w%+=:./\\-][\w@%+=:./\\-]*")
+"""A comma makes a list in PowerShell, and an @ at the beginning spreads one."""
+_WITHIN_QUOTES_ON_WINDOWS = frozenset("$`\u201c\u201d\u201e")
+_IS_WINDOWS = os.name == "nt"
 
 
 def shell_word(text: str) -> str:
@@ -162,11 +167,26 @@ def shell_word(text: str) -> str:
 
 
 def _quoted(text: str) -> str:
+    if _IS_WINDOWS:
+        return _quoted_on_windows(text)
     import shlex
 
     if _PLAIN.fullmatch(text):
         return text
     return shlex.quote(text) if set(text) & _WITHIN_QUOTES else f'"{text}"'
+
+
+def _quoted_on_windows(text: str) -> str:
+    """For PowerShell and the command prompt alike, which both know double quotes.
+
+    Only what PowerShell would read even there stands in single ones, which it alone knows.
+    """
+    if _PLAIN_ON_WINDOWS.fullmatch(text):
+        return text
+    if set(text) & _WITHIN_QUOTES_ON_WINDOWS:
+        return "'" + re.sub("['\u2018\u2019]", r"\g<0>\g<0>", text) + "'"
+    # A backslash before a quote would be no path's, but the quote's.
+    return '"' + re.sub(r'(\\*)("|\Z)', r"\1\1\2\2", text) + '"'
 
 
 def shell_line(words: Iterable[str]) -> str:
@@ -182,6 +202,9 @@ def shell_line(words: Iterable[str]) -> str:
     typed, before = [], ""
     for word in words:
         is_told = _OPTION.fullmatch(word) or before.startswith("--")
-        typed.append(_quoted(word) if is_told else shell_word(word))
+        if _IS_WINDOWS and not word and is_told:  # older PowerShells leave an empty word out
+            typed[-1] += "="
+        else:
+            typed.append(_quoted(word) if is_told else shell_word(word))
         before = word
     return " ".join(typed)

@@ -28,7 +28,7 @@ def tell_own_cones(records: list) -> None:
         common.talk(
             f"Check: {', '.join(spoken)} {say} cone {own}, but in {firing} {what} is {read}, and a "
             f"tile's own counts. If {own} is a slip: "
-            f'tiles change {shell_line(spoken)} --cone-reached ""'
+            f"tiles change {shell_line([*spoken, '--cone-reached', ''])}"
         )
 
 
@@ -131,7 +131,7 @@ def tell_bisques(records: list) -> None:
         common.talk(
             f"{bisque} read cone {read}, but {', '.join(spoken)} {say} bisque cone {own}, and a "
             f"tile's own counts. If {read} is right: "
-            f'tiles change {shell_line(spoken)} --bisque-cone ""'
+            f"tiles change {shell_line([*spoken, '--bisque-cone', ''])}"
         )
     for (bisque, read), marks in notices.bisques_by_shelf(records).items():
         spoken = _spoken(marks)
@@ -166,7 +166,7 @@ def tell_loaded_too_late(loaded: list, db: str | None) -> None:
         failed = reading.find_records(session, of)
     for said, marks in notices.loaded_too_late(loaded, beside, failed).items():
         spoken = _spoken(marks)
-        off = f'tiles change {shell_line(spoken)} --firing ""'
+        off = f"tiles change {shell_line([*spoken, '--firing', ''])}"
         was = "it was" if len(marks) == 1 else "they were"
         common.talk(f"Check: {', '.join(spoken)}: {said}. If {was} not in that load: {off}")
 

@@ -2,14 +2,14 @@
 
 import re
 
-from tiles.errors import Questioned
+from tiles.errors import Questioned, shell_line
 from tiles.records.forms import BatchRecord, FiringRecord, LayerRecord, TileRecord
 from tiles.records.spoken import some
 from tiles.records.words import same_name
 
 HINT_OF_TRIALS = (
-    'the batch that it is a trial of, or --trial-of "" (in tiles change) where it is no trial any '
-    "more; or --yes if it really was so."
+    f"the batch that it is a trial of, or {shell_line(['--trial-of', ''])} (in tiles change) where "
+    "it is no trial any more; or --yes if it really was so."
 )
 _BUCKET_CHANGED = re.compile(r"(batch|specific gravity|dry glaze mixed) ([^;]*?) ?-> ([^;]+)")
 """How a trial says that another bucket, or the same one mended, is the one thing changed."""
