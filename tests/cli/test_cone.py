@@ -209,7 +209,8 @@ def test_the_same_firing_in_hours_and_in_minutes_is_the_same_cone_down(tiles, tm
     for unit, per_hour in (("h", 1), ("min", 60), ("s", 3600)):
         pairs = zip(hours, (20, 500, 931, 1031), strict=True)
         rows = "".join(f"{hour * per_hour:.6f},{heat}\n" for hour, heat in pairs)
-        log.write_text(f"time_{unit},temperature_c\n{rows}")
+        encoding = "utf-16" if unit == "min" else "utf-8"
+        log.write_text(f"time_{unit},temperature_c\n{rows}", encoding=encoding)
         told.add(tiles("cone", "--kiln-log", log).out.splitlines()[0])
     assert told == {"By this log cone 05 is down, cone 04 not yet; nearest is cone 05."}
 

@@ -13,7 +13,7 @@ from tiles.chemistry._kiln_log_cells import HOTTEST_LOG_C, Cell, read_heats
 from tiles.chemistry._kiln_log_sense import refuse_unbelievable
 from tiles.chemistry._kiln_log_times import read_times
 from tiles.chemistry._number import read_number
-from tiles.chemistry._tables import parted_into_cells
+from tiles.chemistry._tables import parted_into_cells, text_in
 from tiles.errors import InvalidValue, Questioned
 
 COLDEST_LOG_C = -60.0
@@ -123,7 +123,7 @@ class _Row:
 
 def _rows(path: Path) -> list[_Row]:
     """Rows that hold something, by their line in the file."""
-    lines = path.read_text(encoding="utf-8-sig").splitlines()
+    lines = text_in(path).splitlines()
     reader = csv.reader(lines, delimiter=_delimiter(lines))
     with parted_into_cells(path.name):
         rows = [_Row(path.name, reader.line_num, row) for row in reader if any(map(str.strip, row))]

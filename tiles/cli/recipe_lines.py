@@ -82,11 +82,11 @@ def from_csv(file: Path) -> Lines:
 
 
 def _rows(file: Path) -> list[tuple[int, dict]]:
-    from tiles.chemistry._tables import parted_into_cells
+    from tiles.chemistry._tables import parted_into_cells, text_in
     from tiles.cli.user_files import readable
 
     with readable(file, "a CSV file."):
-        text = file.read_text(encoding="utf-8-sig")
+        text = text_in(file)
     header = text.partition("\n")[0]
     mark = next((each for each in ("\t", ";") if each in header), ",")
     reader = csv.DictReader(text.splitlines(), delimiter=mark)

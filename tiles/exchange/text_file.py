@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from tiles.chemistry._tables import text_in
 from tiles.errors import InvalidValue
 
 _WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
@@ -9,7 +10,7 @@ _WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 
 
 def read_text(file: Path, kind: str) -> str:
-    """All of a UTF-8 file, without its byte-order mark.
+    """All of a UTF-8 file, or one in UTF-16 that says so, without its byte-order mark.
 
     Parameters
     ----------
@@ -24,7 +25,7 @@ def read_text(file: Path, kind: str) -> str:
         It is missing, a workbook or other than UTF-8.
     """
     try:
-        return file.read_text(encoding="utf-8-sig")
+        return text_in(file)
     except OSError as error:
         raise InvalidValue(f"{file} cannot be read: {error.strerror}.", "another path.") from error
     except UnicodeDecodeError as error:

@@ -85,9 +85,17 @@ def test_delimiter_is_found_and_a_decimal_comma_read_where_the_comma_is_free(
     assert record.cone_reached == "05"
 
 
-def test_a_file_saved_by_a_spreadsheet_with_byte_order_mark_is_read(write):
-    record = the_tile(write("mark,body", "M-1,Ton früh", encoding="utf-8-sig"))
+@pytest.mark.parametrize("encoding", ["utf-8-sig", "utf-16"])
+def test_a_file_saved_by_a_spreadsheet_with_byte_order_mark_is_read(write, encoding):
+    """As UTF-16 for "Unicode text", or by the > of PowerShell."""
+    record = the_tile(write("mark\tbody", "M-1\tTon früh", encoding=encoding))
     assert record.body.name == "Ton früh"
+
+
+def test_json_sent_into_a_file_by_powershell_is_read(tmp_path):
+    file = tmp_path / "M-1.json"
+    file.write_text('{"mark": "M-1", "body": "Ton früh"}\n', encoding="utf-16")
+    assert read_values(file) == [{"mark": "M-1", "body": "Ton früh"}]
 
 
 def test_a_file_that_is_not_utf_8_says_so_and_a_workbook_what_to_do(write, tmp_path):
