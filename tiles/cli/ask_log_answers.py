@@ -335,12 +335,11 @@ def read_seen(text: str) -> list[dict]:
     return [] if _is_clean(text) else entry.read_defects(text)
 
 
-def check_areas(areas: list[dict], found: Answers) -> bool:
-    """Whether a tile can have these areas; what cannot be is told where it is typed."""
+def tile_with(found: Answers, **facts) -> Any:
+    """The record of the tile with these facts alone; what cannot be is told where it is typed."""
     from tiles.records import forms
 
-    given = {"mark": found.mark, "body": found.body, "areas": areas}
-    return bool(forms.read(forms.TileRecord, given))
+    return forms.read(forms.TileRecord, {"mark": found.mark, "body": found.body} | facts)
 
 
 def check_seen(text: str, found: Answers) -> str:
@@ -353,8 +352,7 @@ def check_seen(text: str, found: Answers) -> str:
         forms.read(forms.DefectSeen, each)
     areas = [{"number": area["number"]} for area in values(found)["areas"]]
     looks = [{"inspected_on": date.today(), "defects": defects}]
-    seen = {"mark": found.mark, "body": found.body, "areas": areas, "inspections": looks}
-    refuse_faults_twice(forms.read(forms.TileRecord, seen))
+    refuse_faults_twice(tile_with(found, areas=areas, inspections=looks))
     return text
 
 

@@ -8,8 +8,8 @@ from datetime import date
 
 from tiles.cli import ask_names, common
 from tiles.cli.ask import ask_or_back
-from tiles.cli.ask_log_answers import is_faulty, one_top_glaze
-from tiles.errors import InvalidValue, TilesError, UnknownCone, shell_word
+from tiles.cli.ask_log_answers import is_faulty, one_top_glaze, tile_with
+from tiles.errors import InvalidValue, UnknownCone, shell_word
 
 
 def has_firing(db, found) -> bool:
@@ -117,12 +117,10 @@ def ask_shelf(db, offered, found) -> str | None:
 def _read_shelf(db: str | None, text: str, found) -> str:
     """The shelf; what is new and rather an answer to another question is asked about."""
     from tiles.queries.alike import shelf_alike, shelves_on_record
-    from tiles.records import forms
     from tiles.records.words import name_key, refuse_no_name
 
     refuse_no_name(text, "shelf")
-    given = {"mark": found.mark, "body": found.body, "shelf": text}
-    shelf = forms.read(forms.TileRecord, given).shelf
+    shelf = tile_with(found, shelf=text).shelf
     is_number = _NUMBER.fullmatch(shelf)
     with common.looking_up(db) as session:
         here = _shelves_here(session, firing_of(db, found))
@@ -138,8 +136,8 @@ def _read_shelf(db: str | None, text: str, found) -> str:
         common.talk(f"{shelf} is {of}. A thickness has a question of its own: < goes back to it.")
     elif meant:
         common.talk(f"{shelf!r} is new as a shelf, and very like {meant!r}.")
-    if (looks or meant or is_number) and not common.yes_or_no(f"Is {shelf!r} the shelf?"):
-        raise TilesError("")
+    if looks or meant or is_number:
+        common.require_yes(f"Is {shelf!r} the shelf?")
     return shelf
 
 
@@ -222,7 +220,7 @@ def was_seen(db, found) -> bool:
 
 def ask_day(db, offered, found) -> str:
     """The day of the look; with how long ago the firing was, where a look today is late."""
-    from tiles.records import forms, notices, questions
+    from tiles.records import notices, questions
     from tiles.records.words import same_name
 
     firing = firing_of(db, found)
@@ -230,10 +228,8 @@ def ask_day(db, offered, found) -> str:
     days = notices.days_since_long_ago(firing)
 
     def read(text: str) -> str:
-        looked_at = {"mark": found.mark, "body": found.body}
-        looked_at |= {"firing": firing.model_dump()} if firing else {}
         look = {"inspected_on": ask_names.read_day(text)}
-        record = forms.read(forms.TileRecord, looked_at | {"inspections": [look]})
+        record = tile_with(found, inspections=[look], firing=firing and firing.model_dump())
         questions.refuse_days_to_come(record.mark, record.inspections)
         questions.refuse_contradictions(record)
         return text
@@ -254,15 +250,14 @@ def may_tell_glazed(db, found) -> bool:
 
 def ask_glazed(db, offered, found) -> str | None:
     """The day of glazing; that of the last tile is offered in the same firing."""
-    from tiles.records import forms, questions
+    from tiles.records import questions
     from tiles.records.words import same_name
 
     firing = firing_of(db, found)
 
     def read(text: str) -> str:
-        made = {"mark": found.mark, "body": found.body, "glazed_on": ask_names.read_day(text)}
-        made |= {"firing": firing.model_dump()} if firing else {}
-        record = forms.read(forms.TileRecord, made)
+        day = ask_names.read_day(text)
+        record = tile_with(found, glazed_on=day, firing=firing and firing.model_dump())
         questions.refuse_contradictions(record)
         return str(record.glazed_on)
 

@@ -8,7 +8,7 @@ from datetime import date
 from tiles.cli import common
 from tiles.cli.ask import CLEAR, ask_or_back
 from tiles.cli.ask_log_answers import has_layer_beneath, is_faulty, one_top_glaze, under_glazes
-from tiles.errors import InvalidValue, TilesError
+from tiles.errors import InvalidValue
 
 
 def has_batches(db, found) -> bool:
@@ -44,8 +44,7 @@ def _known_or_new(db: str | None, glaze: str, text: str, new: dict[tuple, dict])
     key = models.Batch, name_key(glaze), name_key(name)
     if key not in new:
         common.talk(f"{glaze} has no batch {name!r} on record.")
-        if not common.yes_or_no(f"Add {name!r} as a new batch of {glaze}?"):
-            raise TilesError("")
+        common.require_yes(f"Add {name!r} as a new batch of {glaze}?")
         new[key] = {"name": name}
     return new[key]["name"]
 

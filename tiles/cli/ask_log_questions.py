@@ -12,16 +12,16 @@ from tiles.cli.ask import LeaveOut, ask_or_back
 from tiles.cli.ask_log_answers import (
     Answers,
     as_one,
-    check_areas,
     check_seen,
     kept_in_words,
     parts,
     read_seen,
+    tile_with,
     values,
     with_whole_names,
 )
 from tiles.cli.marks import free, newest, next_mark
-from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
+from tiles.errors import AlreadyOnRecord, InvalidValue
 
 MOST_IN_A_MARK = 4
 """So many words go on the back of a tile; more are rather a whole line of notes (an estimate)."""
@@ -75,7 +75,7 @@ def _ask_glaze(db, offered, found):
             )
         except LeaveOut:
             if len(named) > 1:  # the other layers are not to go with the one left out
-                raise TilesError("") from None
+                raise common.AskAgain from None
             raise
 
     named = _named(db, Glaze, found) | {"check": read}
@@ -110,7 +110,7 @@ def _ask_coats(db, offered, found):
     return ask_or_back(
         "Coats of the top one (1,2,3 for three areas)",
         offered.coats,
-        check=lambda text: check_areas(entry.areas(layers, coats=text), found) and text,
+        check=lambda text: tile_with(found, areas=entry.areas(layers, coats=text)) and text,
     )
 
 
@@ -120,7 +120,7 @@ def _ask_thickness(db, offered, found):
 
     def read(text: str) -> str:
         areas = made(thickness_mm=text)
-        check_areas(areas, found)
+        tile_with(found, areas=areas)
         _ask_if_coats(text, [area["layers"][-1] for area in areas if area["layers"]])
         return text
 
@@ -135,8 +135,7 @@ def _ask_if_coats(text: str, tops: list[dict]) -> None:
     fits = max(given, default=0) > 1 or any(top["coats"] in (None, 1) for top in tops)
     if given and is_count and fits:
         common.talk(f"{text} looks like coats. A dry coat is most often under 1.5 mm thick.")
-        if not common.yes_or_no(f"Was {text} mm measured?"):
-            raise TilesError("")
+        common.require_yes(f"Was {text} mm measured?")
 
 
 def _ask_seen(db, offered, found):
@@ -255,11 +254,9 @@ def _free_mark(db: str | None, mark: str) -> str:
     if len(mark.split()) > MOST_IN_A_MARK:
         common.talk("The mark alone is asked for; body, glaze and all else have questions of their "
                     "own.")  # fmt: skip
-        if not common.yes_or_no(f"Is {mark!r} the mark?"):
-            raise TilesError("")
+        common.require_yes(f"Is {mark!r} the mark?")
     if found:
         known, how, is_so = found[0]
         common.talk(f"{known!r} is on record, {how}.")
-        if not common.yes_or_no(f"Is {mark!r} {is_so}?"):
-            raise TilesError("")
+        common.require_yes(f"Is {mark!r} {is_so}?")
     return mark

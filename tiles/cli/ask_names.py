@@ -39,7 +39,7 @@ def known_or_new(
     try:
         described = _describe(db, model, was["name"] if was else name, was or {})
     except GoBack:  # to the question for the name itself
-        raise TilesError("") from None
+        raise common.AskAgain from None
     new[key(model, name)] = described
     return described["name"]
 
@@ -49,7 +49,7 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
     try:
         return _known_or_asked(db, model, name)
     except GoBack:
-        raise TilesError("") from None
+        raise common.AskAgain from None
 
 
 def _known_or_asked(db: str | None, model, name: str) -> str | None:
@@ -75,7 +75,7 @@ def _known_or_asked(db: str | None, model, name: str) -> str | None:
         return close if answer is True else answer
     answer = _yes_or_known(db, model, f"Add {name!r} as new?")
     if not answer:
-        raise TilesError("")
+        raise common.AskAgain
     return None if answer is True else answer
 
 
@@ -90,8 +90,7 @@ def _ask_if_one(db: str | None, name: str) -> None:
         ask_if_one(name, known)
     except Questioned as question:
         common.talk(question.message)
-        if not common.yes_or_no("Is it the name of one glaze?"):
-            raise TilesError("") from question
+        common.require_yes("Is it the name of one glaze?")
 
 
 def _called_now(db: str | None, model, name: str) -> str | None:

@@ -12,13 +12,6 @@ from tiles.cli.marks import runs
 from tiles.cli.merge_undone import along, apart, held_by, undo
 from tiles.cli.record import keep_beside, put_back
 
-_FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
-_READERS = {
-    "ClayBody": "body_record",
-    "Glaze": "glaze_record",
-    "Firing": "firing_record",
-    "Kiln": "kiln_record",
-}
 _ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze", "Firing": "add_firing"}
 Names = Annotated[list[str], typer.Argument(help="One name, or several.")]
 MOST_TOLD = 8
@@ -27,10 +20,12 @@ MOST_TOLD = 8
 
 def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     """Check and store a new body, glaze or firing, asking about what is unlikely of it."""
-    from tiles.records import forms, store, words
+    from tiles.records import forms, models, store, words
     from tiles.records.layered import refuse_layers
+    from tiles.records.store.belongings import FORMS
 
-    record = forms.read(getattr(forms, _FORMS[table]), _with_ends(values, common.cone_range))
+    form, _reader = FORMS[getattr(models, table)]
+    record = forms.read(form, _with_ends(values, common.cone_range))
     what = "body" if table == "ClayBody" else table.casefold()
     words.refuse_no_name(record.name, what, confirmed=yes)
     if table == "Glaze":
@@ -71,10 +66,12 @@ def change(
 
     ``held`` gives those that depend on what is on record, in the transaction that writes them.
     """
-    from tiles.records import models, reading, store
+    from tiles.records import models, store
+    from tiles.records.store.belongings import FORMS
 
     given = to_change(_with_ends(values, _ends_to_change))
-    model, read = getattr(models, table), getattr(reading, _READERS[table])
+    model = getattr(models, table)
+    _form, read = FORMS[model]
 
     def write(confirmed: bool) -> tuple:
         with common.writing(db) as session:
@@ -190,8 +187,10 @@ def add_common(
         """
         from tiles.exchange.studio import former_names, of_one
         from tiles.records import models, reading, store
+        from tiles.records.store.belongings import FORMS
 
-        model, read = getattr(models, table), getattr(reading, _READERS[table])
+        model = getattr(models, table)
+        _form, read = FORMS[model]
 
         def write(confirmed: bool):
             with common.writing(db) as session:
@@ -292,11 +291,12 @@ def _set_retired(table: str, names: list[str], is_retired: bool, db: str | None)
 
 def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
     from tiles.queries.summaries import with_tile_counts
-    from tiles.records import models, reading, store
+    from tiles.records import models, store
     from tiles.records.spoken import spoken_witness
+    from tiles.records.store.belongings import FORMS
 
     model = getattr(models, table)
-    read = getattr(reading, _READERS[table])
+    _form, read = FORMS[model]
     with common.reading(db) as session:
         only = store.find(session, model, name) if name is not None else None
         found = []

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import asked
+from tiles.cli import asked, common
 from tiles.cli.blend_points import Wanted, answer
 
 Corner = Annotated[str, typer.Argument(help="A recipe on record; NAME@1 for version 1.")]
@@ -14,15 +14,11 @@ Steps = Annotated[int, typer.Option(help="Steps along each side; 4 steps make 5 
 
 def add_to(app: typer.Typer) -> None:
     """Add the subject."""
-    sub = typer.Typer(
-        rich_markup_mode=None,
-        no_args_is_help=True,
-        help="Blends of recipes: the tiles to make, weighed out, with predicted fit and melt.",
-    )
+    what = "Blends of recipes: the tiles to make, weighed out, with predicted fit and melt."
+    sub = common.subject(app, "blend", what)
     sub.command("line")(line)
     sub.command("triaxial")(triaxial)
     sub.command("grid")(grid)
-    app.add_typer(sub, name="blend")
 
 
 @asked.spread

@@ -42,7 +42,7 @@ class Facts:
 
 def add_to(app: typer.Typer) -> None:
     """Add the subject."""
-    sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Clay bodies.")
+    sub = common.subject(app, "body", "Clay bodies.")
     sub.command("add")(add)
     sub.command("change")(change)
     belonging_commands.add_common(
@@ -53,7 +53,6 @@ def add_to(app: typer.Typer) -> None:
         learned=body_limits.of_body,
         spoken=body_limits.lines,
     )
-    app.add_typer(sub, name="body")
 
 
 @asked.spread

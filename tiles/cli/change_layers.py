@@ -4,6 +4,7 @@ import re
 
 from tiles.cli import entry
 from tiles.cli.prose import counted
+from tiles.cli.put_on import glaze_of
 from tiles.errors import InvalidValue, Questioned
 
 
@@ -78,12 +79,8 @@ def _layers_anew(old: list[dict], coats: list[entry.Coat]) -> tuple[list[dict], 
 
 def _is_part_of(name: str, layer: dict) -> bool:
     """Whether one of two names is all of the other with more: "cream matt over leaf" put right."""
-    one, other = (set(re.findall(r"\w+", each.casefold())) for each in (name, _name(layer)))
+    one, other = (set(re.findall(r"\w+", each.casefold())) for each in (name, glaze_of(layer)))
     return bool(one and other) and (one <= other or other <= one)
-
-
-def _name(layer: dict) -> str:
-    return layer["glaze"] if isinstance(layer["glaze"], str) else layer["glaze"]["name"]
 
 
 def _in_words(layer: dict) -> str:
@@ -152,7 +149,7 @@ def put_recipe(session, values: dict, version: str | None) -> None:
         raise InvalidValue(f"recipe version {version!r} is not a whole number.",
                            "a version such as 2.", field="version", value=version)  # fmt: skip
     for top in map(_top, values["areas"]):
-        found = version.strip() and store.find_recipe(session, _name(top), int(version))
+        found = version.strip() and store.find_recipe(session, glaze_of(top), int(version))
         top["recipe"] = found.model_dump() if found else None
 
 

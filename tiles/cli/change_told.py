@@ -1,7 +1,7 @@
 """What ``tiles change`` says of a tile: each thing as it was and is, what follows of itself too."""
 
 from tiles.cli.marks import runs
-from tiles.cli.prose import between_words, counted
+from tiles.cli.prose import counted, say
 
 _BLANK = "not recorded"
 _TOLD = ("mark", "inspected")
@@ -32,7 +32,7 @@ def tell(pairs: list[tuple], *, show_all: bool) -> None:
     for line, marks in told:
         named = ", ".join(runs(marks)) if show_all else some(runs(marks))
         whose = "" if len(marks) == len(pairs) else f"{named}: "
-        print("\n".join(between_words(f"  {whose}{line}", "    ")))
+        say(f"  {whose}{line}", "    ")
     if more := len(found) - len(told):
         print(f"  ... and {counted(more, 'more such line')} (--all tells each)")
 

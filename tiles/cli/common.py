@@ -26,6 +26,13 @@ Limit = Annotated[int | None, typer.Option("--limit", min=1, help="At most so ma
 Yes = Annotated[bool, typer.Option("--yes", "-y", help="Do not ask; it really is so.")]
 
 
+def subject(app: typer.Typer, name: str, what: str) -> typer.Typer:
+    """Add a subject that has commands of its own, such as ``tiles glaze``; they go into it."""
+    sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help=what)
+    app.add_typer(sub, name=name)
+    return sub
+
+
 def number(text: str):
     """An option that takes a number: with a point, or a comma that can only be a decimal one."""
     return typer.Option(parser=_read_number, help=text)
@@ -159,6 +166,25 @@ def is_screen() -> bool:
 
 class Declined(typer.Abort):
     """A person said no: it was not really so, and nothing was stored."""
+
+
+class AskAgain(TilesError):
+    """What was typed is not meant: it is asked for once more, without a further word."""
+
+    def __init__(self):
+        super().__init__("")
+
+
+def require_yes(question: str) -> None:
+    """Have an answer that is being checked typed once more, unless a person says yes.
+
+    Raises
+    ------
+    AskAgain
+        The person said no.
+    """
+    if not yes_or_no(question):
+        raise AskAgain
 
 
 def confirmed(write, *, yes: bool):

@@ -60,21 +60,19 @@ class Facts:
 
 def add_to(app: typer.Typer) -> None:
     """Add the two subjects."""
-    sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Firings.")
+    sub = common.subject(app, "firing", "Firings.")
     sub.command("add")(add)
     sub.command("change")(change)
     belonging_commands.add_common(
         sub, "Firing", COLUMNS, can_retire=False, learned=_cones_say, spoken=_spoken_cones
     )
-    app.add_typer(sub, name="firing")
-    kilns = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Kilns.")
+    kilns = common.subject(app, "kiln", "Kilns.")
     kilns.command("add")(add_kiln)
     kilns.command("change")(change_kiln)
     columns = {"name": "kiln", "remark": "remark", "tiles": "tiles"}
     belonging_commands.add_common(
         kilns, "Kiln", columns, can_retire=False, learned=_kiln_habit, spoken=_spoken
     )
-    app.add_typer(kilns, name="kiln")
 
 
 @asked.spread

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from tiles.cli import alike, common, output, studio
+from tiles.cli import alike, common, joined, output, studio
 from tiles.cli.prose import counted, wrap
-from tiles.cli.refusals import each_once, if_all_are_so
+from tiles.cli.refusals import stop, tell_refused
 from tiles.cli.user_files import refuse_existing, refused_beside, written
 from tiles.errors import InvalidValue, Questioned
 
@@ -73,7 +73,6 @@ def read_in(
     db: str | None,
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
-    from tiles.cli.joined import on_record, tell_added, tell_joined
     from tiles.cli.notices import tell_imported, tell_own_words
     from tiles.exchange.flat_layers import ask_of_layers
     from tiles.exchange.flat_recipes import fill_recipes
@@ -109,11 +108,9 @@ def read_in(
         said_kept = _keep_refused(problems, reading, file)
     for line in untold:
         common.talk(line)
-    tell_lost([*done.gained, *done.lost], done.told)
-    tell_joined(done.joined)
-    tell_added(done.added)
+    joined.tell(done)
     alike.tell(to_check, file, reading.names())
-    print(on_record(done, len(reading.groups), "tile"))
+    print(joined.on_record(done, len(reading.groups), "tile"))
     tell_own_words(_own_words(reading, done))
     tell_imported(done.stored, db)
     if problems:
@@ -150,13 +147,13 @@ def _read(file: Path, days: str | None, *, looked_when_fired: bool, db: str | No
 
 def _tell_refused(problems: list, reading, file: Path, *, goes_on: bool) -> None:
     """What is wrong, each thing once; unless it goes on without those rows, nothing is stored."""
-    lines = each_once(problems, reading.source, "row")
-    for line in lines if len(problems) > 1 else ():
-        common.talk(f"Refused: {line}")
+    things = counted(len(tell_refused(problems, reading.source, "row")), "thing")
     if any("cone" in str(each) for each in problems) and reading.has_lost_zeros():
         common.talk(f"No cone in {file.name} has a 0. {ABOUT_CONES}")
     if problems and not goes_on:
-        _stop(problems, counted(len(lines), "thing"), len(reading.rows))
+        rows, of = len({error.row for error in problems}), counted(len(reading.rows), "row")
+        wrong = f"{things} {'is' if things.startswith('1 ') else 'are'} wrong in {rows} of {of}"
+        stop(problems, wrong, ", or --skip-refused to store the other tiles")
 
 
 def _keep_refused(problems: list, reading, file: Path) -> str:
@@ -200,17 +197,6 @@ def _require_zeros(reading, stored: list) -> None:
         )
 
 
-def tell_lost(lost: list[str], told: list[tuple[str, str]]) -> None:
-    """What tiles that were written over no longer hold, and what is stored otherwise of which."""
-    from tiles.records.spoken import some
-
-    marks: dict[str, list[str]] = {}
-    for mark, said in told:
-        marks.setdefault(said, []).append(mark)
-    for line in [*lost, *(f"{some(of)}: {said}" for said, of in marks.items())]:
-        common.talk(f"{line}.")
-
-
 def _store(session, reading, choices: "Choices", stored):
     """What became of the tiles, each by itself: what is wrong with one is told with its row."""
     from dataclasses import fields, replace
@@ -229,15 +215,3 @@ def _store(session, reading, choices: "Choices", stored):
         for part in fields(Outcome):
             getattr(done, part.name).extend(getattr(of_tile, part.name))
     return done
-
-
-def _stop(problems: list, things: str, rows: int) -> None:
-    """One problem is told by its own error; of several the last line sums up."""
-    if len(problems) == 1:
-        raise problems[0]
-    wrong = len({error.row for error in problems})
-    are = "is" if things.startswith("1 ") else "are"
-    raise InvalidValue(
-        f"{things} {are} wrong in {wrong} of {counted(rows, 'row')}, so nothing was stored.",
-        f"correct them{if_all_are_so(problems)}, or --skip-refused to store the other tiles.",
-    )

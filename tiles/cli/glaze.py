@@ -57,11 +57,7 @@ class Facts:
 
 def add_to(app: typer.Typer) -> None:
     """Add the two subjects."""
-    sub = typer.Typer(
-        rich_markup_mode=None,
-        no_args_is_help=True,
-        help="Glazes, underglazes, slips, washes and stains.",
-    )
+    sub = common.subject(app, "glaze", "Glazes, underglazes, slips, washes and stains.")
     sub.command("add")(add)
     sub.command("change")(change)
     belonging_commands.add_common(
@@ -73,10 +69,7 @@ def add_to(app: typer.Typer) -> None:
         spoken=_spoken,
         listed=_add_hazards,
     )
-    app.add_typer(sub, name="glaze")
-    batches = typer.Typer(
-        rich_markup_mode=None, no_args_is_help=True, help="Mixed or revived buckets of a glaze."
-    )
+    batches = common.subject(app, "batch", "Mixed or revived buckets of a glaze.")
     batches.command("add")(add_batch)
     batches.command("change")(change_batch)
     batches.command("list")(list_batches)
@@ -84,7 +77,6 @@ def add_to(app: typer.Typer) -> None:
     batches.command("remove")(remove_batch)
     batches.command("retire")(retire_batch)
     batches.command("restore")(restore_batch)
-    app.add_typer(batches, name="batch")
 
 
 @asked.spread

@@ -1,5 +1,7 @@
 """What an import says of what it added, and of tiles on record: what they gained, which it left."""
 
+from collections.abc import Sequence
+
 from tiles.cli import common
 from tiles.cli.prose import counted
 
@@ -7,7 +9,34 @@ MOST = 8
 """So many tiles are told one by one; of more, how many and what they gained in all."""
 
 
-def tell_joined(joined: list) -> None:
+def tell(done, beside: Sequence[str] = ()) -> None:
+    """What is stored otherwise than the file has it, what tiles gained or lost, the names added.
+
+    Parameters
+    ----------
+    done : tiles.exchange.json_file.Outcome
+        What became of the records.
+    beside : sequence of str
+        What is stored otherwise of what stands in the file beside its tiles.
+    """
+    told = [each for each in done.told if each[1] not in beside]
+    _tell_lost([*beside, *done.gained, *done.lost], told)
+    _tell_joined(done.joined)
+    _tell_added(done.added)
+
+
+def _tell_lost(lost: list[str], told: list[tuple[str, str]]) -> None:
+    """What tiles that were written over no longer hold, and what is stored otherwise of which."""
+    from tiles.records.spoken import some
+
+    marks: dict[str, list[str]] = {}
+    for mark, said in told:
+        marks.setdefault(said, []).append(mark)
+    for line in [*lost, *(f"{some(of)}: {said}" for said, of in marks.items())]:
+        common.talk(f"{line}.")
+
+
+def _tell_joined(joined: list) -> None:
     """A line for each tile that gained something, and one for all that were left."""
     from tiles.records.spoken import some
 
@@ -20,7 +49,7 @@ def tell_joined(joined: list) -> None:
         common.talk(f"Same as on record, left: {some(same)}.")
 
 
-def tell_added(added: list) -> None:
+def _tell_added(added: list) -> None:
     """A line for each kind of thing that was not on record before."""
     from tiles.records.spoken import some
 

@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from tiles.cli import alike, common
-from tiles.errors import InvalidValue
+from tiles.cli import alike, common, joined
+from tiles.cli.refusals import stop, tell_refused
+from tiles.cli.user_files import refused_beside
 
 if TYPE_CHECKING:
     from tiles.exchange.json_file import Choices
@@ -14,8 +15,6 @@ if TYPE_CHECKING:
 
 def read_in(file: Path, choices: "Choices", *, skip_refused: bool, db: str | None) -> None:
     """Store the records of a JSON file: all of them, or with ``skip_refused`` the good ones."""
-    from tiles.cli.joined import on_record
-    from tiles.cli.user_files import refused_beside
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.store.named import Names
@@ -30,21 +29,23 @@ def read_in(file: Path, choices: "Choices", *, skip_refused: bool, db: str | Non
         outcome = json_file.import_records(session, values, file.name, choices, so_far)
         outcome.added[:0] = beside.added
         outcome.gained[:0] = beside.gained
-        _tell_refused(outcome.refused, file.name)
-        if outcome.refused and not skip_refused:
-            _stop(outcome, len(values))
+        problems = [error for _number, _value, error in outcome.refused]
+        tell_refused(problems, file.name, "record")
+        if problems and not skip_refused:
+            also = ", or --skip-refused to store the others" if len(problems) < len(values) else ""
+            stop(problems, f"{len(problems)} of {len(values)} records were refused", also)
         alike_names = names_alike(session, outcome.added, outcome.stored)
         apart = {each.name for each in beside.parted}
         alike.tell_marks(session, [record.mark for record in outcome.stored])
         alike.tell_shelves(session, outcome.stored, stood)
-        if outcome.refused:
+        if problems:
             with refused_beside(file) as (kept, part):
                 _write_refused(part, outcome.refused)
-    _tell_named(outcome, beside)
+    joined.tell(outcome, beside.told)
     alike.tell([each for each in alike_names if each.name not in apart], file)
-    print(on_record(outcome, len(values)))
+    print(joined.on_record(outcome, len(values)))
     _tell_stored(outcome, db)
-    if outcome.refused:
+    if problems:
         common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)
 
@@ -57,17 +58,6 @@ def _put_studio(session, studio, file: Path, choices: "Choices"):
     return import_studio(session, studio, file.name, **how)
 
 
-def _tell_named(outcome, beside) -> None:
-    """What is stored otherwise than the file has it, what tiles gained, and the names added."""
-    from tiles.cli.flat import tell_lost
-    from tiles.cli.joined import tell_added, tell_joined
-
-    of_tiles = [each for each in outcome.told if each[1] not in beside.told]
-    tell_lost([*beside.told, *outcome.gained, *outcome.lost], of_tiles)
-    tell_joined(outcome.joined)
-    tell_added(outcome.added)
-
-
 def _tell_stored(outcome, db: str | None) -> None:
     """What must be known of the tiles that are on record now, and of their pictures."""
     from tiles.cli.notices import tell_imported, tell_missing_pictures, tell_own_words
@@ -76,29 +66,6 @@ def _tell_stored(outcome, db: str | None) -> None:
     tell_imported(outcome.stored, db)
     gained = [each.record for each in outcome.joined if each.pictures]
     tell_missing_pictures([*outcome.stored, *gained], db)
-
-
-def _tell_refused(refused: list, source: str) -> None:
-    """What is wrong, each thing once; the error of a single record is told at the end."""
-    from tiles.cli.refusals import each_once
-
-    problems = [error for _number, _value, error in refused]
-    for line in each_once(problems, source, "record") if len(problems) > 1 else ():
-        common.talk(f"Refused: {line}")
-
-
-def _stop(outcome, count: int) -> None:
-    """One refused record is told by its own error; of several the last line sums up."""
-    from tiles.cli.refusals import if_all_are_so
-
-    problems = [error for _number, _value, error in outcome.refused]
-    if len(problems) == 1:
-        raise problems[0]
-    others = ", or --skip-refused to store the others" if len(problems) < count else ""
-    raise InvalidValue(
-        f"{len(problems)} of {count} records were refused, so nothing was stored.",
-        f"correct them{if_all_are_so(problems)}{others}.",
-    )
 
 
 def _write_refused(kept: Path, refused: list) -> None:

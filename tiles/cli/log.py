@@ -21,64 +21,56 @@ def add_to(app: typer.Typer) -> None:
     app.command("log")(log)
 
 
-def _option(*names: str, text: str):
-    return typer.Option(*names, help=text)
+def _option(text: str):
+    return typer.Option(help=text)
 
 
 def log(
-    mark: Annotated[str | None, _option(text="What is written on the tile's back.")] = None,
-    body: Annotated[str | None, _option(text="Clay body.")] = None,
+    mark: Annotated[str | None, _option("What is written on the tile's back.")] = None,
+    body: Annotated[str | None, _option("Clay body.")] = None,
     glaze: Annotated[
         list[str] | None,
-        _option(text="Glaze, from the clay up; NAME, NAME=COATS, NAME@AREA. Repeat for layers."),
+        _option("Glaze, from the clay up; NAME, NAME=COATS, NAME@AREA. Repeat for layers."),
     ] = None,
     coats: Annotated[
-        str | None, _option(text="Coats of the top layer; 1,2,3 makes three areas.")
+        str | None, _option("Coats of the top layer; 1,2,3 makes three areas.")
     ] = None,
     thickness_mm: Annotated[
-        str | None, _option(text="Dry coat as applied, top layer [mm]; or one for each area.")
+        str | None, _option("Dry coat as applied, top layer [mm]; or one for each area.")
     ] = None,
     fired_thickness_mm: Annotated[
-        str | None, _option(text="Coat after firing [mm]; or one for each area.")
+        str | None, _option("Coat after firing [mm]; or one for each area.")
     ] = None,
-    method: Annotated[str | None, _option(text="brush, dip, pour, spray, ...")] = None,
-    applied_on: Annotated[list[str] | None, _option(text=put_on.HELP)] = None,
-    beneath: Annotated[str | None, _option(text=entry.BENEATH)] = None,
-    batch: Annotated[str | None, _option(text="Batch (bucket) of the top glaze.")] = None,
+    method: Annotated[str | None, _option("brush, dip, pour, spray, ...")] = None,
+    applied_on: Annotated[list[str] | None, _option(put_on.HELP)] = None,
+    beneath: Annotated[str | None, _option(entry.BENEATH)] = None,
+    batch: Annotated[str | None, _option("Batch (bucket) of the top glaze.")] = None,
     recipe_version: Annotated[
-        int | None, _option(text="Version of the top glaze's recipe; default the newest.")
+        int | None, _option("Version of the top glaze's recipe; default the newest.")
     ] = None,
-    bisque_cone: Annotated[str | None, _option(text="Cone of the bisque.")] = None,
-    bisque_firing: Annotated[str | None, _option(text="The bisque firing, if on record.")] = None,
-    firing: Annotated[str | None, _option(text="The glaze firing.")] = None,
-    shelf: Annotated[str | None, _option(text="Shelf or place in the kiln.")] = None,
-    cone_reached: Annotated[
-        str | None, _option(text="Cone reached there, by its witness cone.")
-    ] = None,
-    form: Annotated[str | None, _option(text="flat, angle, curved, vessel or other.")] = None,
-    stood: Annotated[str | None, _option(text="upright, sloped or flat in the kiln.")] = None,
-    made_on: Annotated[str | None, _option(text="Day it was made, YYYY-MM-DD.")] = None,
-    glazed_on: Annotated[
-        str | None, _option(text="Day of glazing: how old its bucket was.")
-    ] = None,
+    bisque_cone: Annotated[str | None, _option("Cone of the bisque.")] = None,
+    bisque_firing: Annotated[str | None, _option("The bisque firing, if on record.")] = None,
+    firing: Annotated[str | None, _option("The glaze firing.")] = None,
+    shelf: Annotated[str | None, _option("Shelf or place in the kiln.")] = None,
+    cone_reached: Annotated[str | None, _option("Cone reached there, by its witness cone.")] = None,
+    form: Annotated[str | None, _option("flat, angle, curved, vessel or other.")] = None,
+    stood: Annotated[str | None, _option("upright, sloped or flat in the kiln.")] = None,
+    made_on: Annotated[str | None, _option("Day it was made, YYYY-MM-DD.")] = None,
+    glazed_on: Annotated[str | None, _option("Day of glazing: how old its bucket was.")] = None,
     defect: Annotated[
-        list[str] | None, _option(text="Defect seen: crawling, severe crawling, crawling@3.")
+        list[str] | None, _option("Defect seen: crawling, severe crawling, crawling@3.")
     ] = None,
     clean: Annotated[
         bool, typer.Option("--clean", help="Looked at and found without a defect.")
     ] = False,
-    inspected_on: Annotated[str | None, _option(text="Day of the look; default today.")] = None,
+    inspected_on: Annotated[str | None, _option("Day of the look; default today.")] = None,
     clue: Annotated[
-        list[str] | None, _option(text="A clue, such as bisque_wiped=no. See 'tiles clues'.")
+        list[str] | None, _option("A clue, such as bisque_wiped=no. See 'tiles clues'.")
     ] = None,
-    note: Annotated[str | None, _option(text="Anything else.")] = None,
-    trial_of: Annotated[
-        str | None, _option(text="Mark of the failed tile it is a trial for.")
-    ] = None,
-    trial_defect: Annotated[str | None, _option(text="The fault that the trial is about.")] = None,
-    trial_change: Annotated[
-        str | None, _option(text="The one thing changed: coats 3 -> 2.")
-    ] = None,
+    note: Annotated[str | None, _option("Anything else.")] = None,
+    trial_of: Annotated[str | None, _option("Mark of the failed tile it is a trial for.")] = None,
+    trial_defect: Annotated[str | None, _option("The fault that the trial is about.")] = None,
+    trial_change: Annotated[str | None, _option("The one thing changed: coats 3 -> 2.")] = None,
     add_missing: Annotated[
         bool, typer.Option("--add-missing", help="Add bodies, glazes, firings not on record.")
     ] = False,
@@ -107,10 +99,12 @@ def log(
             refuse_no_name(name, what, confirmed=yes)
     entry.ask_of_trial(trial_change, yes=yes)
     recipe = recipe_of(glaze or [], recipe_version, db)
+    if body is None:
+        raise InvalidValue("the body is missing.", "--body, or 'tiles log' alone to be asked.")
     given = locals()
     shared = common.fields(_LAYER, given)
     values = common.fields(_FIELDS, given) | {
-        "body": _required(body, "body"),
+        "body": body,
         "areas": entry.areas(
             glaze or [],
             coats=coats,
@@ -148,14 +142,6 @@ def recipe_of(glazes: list[str], version: int | None, db: str | None) -> dict | 
     with common.reading(db) as session:
         name = entry.read_coat(glazes[-1]).glaze
         return store.find_recipe(session, name, version).model_dump()
-
-
-def _required(value: str | None, what: str) -> str:
-    if value is None:
-        raise InvalidValue(
-            f"the {what} is missing.", f"--{what}, or 'tiles log' alone to be asked."
-        )
-    return value
 
 
 def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None) -> list[dict]:

@@ -26,15 +26,11 @@ NONE = "none: not understood"
 
 def add_to(app: typer.Typer) -> None:
     """Add the subject."""
-    sub = typer.Typer(
-        rich_markup_mode=None,
-        no_args_is_help=True,
-        help="Raw materials: analysis, source, loss on ignition, cautions.",
-    )
+    what = "Raw materials: analysis, source, loss on ignition, cautions."
+    sub = common.subject(app, "material", what)
     sub.command("list")(list_all)
     sub.command("show")(show)
     sub.command("add")(add)
-    app.add_typer(sub, name="material")
 
 
 def list_all(

@@ -68,6 +68,11 @@ def between_words(text: str, indent: str = "") -> list[str]:
     return [line.replace(_STUCK, " ") for line in lines] or [""]
 
 
+def say(text: str, indent: str = "") -> None:
+    """Print one line for a terminal, as `between_words` parts it."""
+    print("\n".join(between_words(text, indent)))
+
+
 def beside(label: str, text: str, most: int = MOST_WIDTH) -> list[str]:
     """A text beside its label, going on beneath itself."""
     return wrap(label + text, " " * len(label), most)

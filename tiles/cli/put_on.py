@@ -22,9 +22,11 @@ def put(areas: list[dict], texts: list[str]) -> None:
         name, sign, put_on = text.rpartition("=")
         tops = [area["layers"][-1] for area in areas if area["layers"]]
         layers = [layer for area in areas for layer in area["layers"]]
-        found = [each for each in layers if same_name(_glaze(each), name.strip())] if sign else tops
+        found = (
+            [each for each in layers if same_name(glaze_of(each), name.strip())] if sign else tops
+        )
         if not found:
-            names = ", ".join(dict.fromkeys(map(_glaze, layers)))
+            names = ", ".join(dict.fromkeys(map(glaze_of, layers)))
             raise InvalidValue(
                 f"no layer of {name.strip()!r} is there." if sign else "there is no layer.",
                 f"a layer's own name: {names}." if names else "--glaze NAME.",
@@ -35,6 +37,6 @@ def put(areas: list[dict], texts: list[str]) -> None:
             layer["applied_on"] = put_on.strip() or None
 
 
-def _glaze(layer: dict) -> str:
-    """Its name, whether the glaze is given by that alone or with all that is known of it."""
+def glaze_of(layer: dict) -> str:
+    """The name of its glaze, whether that is given alone or with all that is known of it."""
     return layer["glaze"] if isinstance(layer["glaze"], str) else layer["glaze"]["name"]

@@ -26,17 +26,13 @@ def add_to(app: typer.Typer) -> None:
     """Add the subject."""
     from tiles.cli import recipe_compare, recipe_show
 
-    sub = typer.Typer(
-        rich_markup_mode=None,
-        no_args_is_help=True,
-        help="Recipes: parts, Seger formula, fit, melt, batch weights.",
-    )
+    what = "Recipes: parts, Seger formula, fit, melt, batch weights."
+    sub = common.subject(app, "recipe", what)
     sub.command("add")(add)
     sub.command("list")(list_all)
     sub.command("show")(recipe_show.show)
     sub.command("compare")(recipe_compare.compare)
     sub.command("remove")(remove)
-    app.add_typer(sub, name="recipe")
 
 
 def add(

@@ -1,10 +1,48 @@
 """What an import refuses, told in few lines: the same thing in a hundred places is one line."""
 
-from tiles.errors import Questioned
+from typing import NoReturn
+
+from tiles.cli import common
+from tiles.errors import InvalidValue, Questioned
 
 HERE, VALUE = "\0", "\1"
 """Stand where the place and the value were, in what is wrong."""
 MOST_VALUES = 4
+
+
+def tell_refused(problems: list, source: str, part: str) -> list[str]:
+    """Say what is wrong, each thing once, as `each_once` has it, and give those lines.
+
+    The error of a single problem is left to `stop`, or to who goes on without it.
+    """
+    lines = each_once(problems, source, part)
+    for line in lines if len(problems) > 1 else ():
+        common.talk(f"Refused: {line}")
+    return lines
+
+
+def stop(problems: list, wrong: str, also: str) -> NoReturn:
+    """Store nothing: one problem is told by its own error, several are summed up in one line.
+
+    Parameters
+    ----------
+    problems : list of TilesError
+        What is wrong.
+    wrong : str
+        That it is, of how many.
+    also : str
+        What may be done beside correcting it.
+
+    Raises
+    ------
+    TilesError
+        Always.
+    """
+    if len(problems) == 1:
+        raise problems[0]
+    asked = all(isinstance(error, Questioned) for error in problems)
+    are_so = ", --yes if all of it really is so" if asked else ""
+    raise InvalidValue(f"{wrong}, so nothing was stored.", f"correct them{are_so}{also}.")
 
 
 def each_once(problems: list, source: str, part: str) -> list[str]:
@@ -60,9 +98,3 @@ def _eaten_zeros(error, source: str) -> list[str]:
         f"({source}{HERE}). Try: ^{zero.meant} there, or --yes if it really was so."
         for zero in zeros
     ]
-
-
-def if_all_are_so(problems: list) -> str:
-    """The way out where nothing is wrong for certain, as with a record of one's own."""
-    asked = all(isinstance(error, Questioned) for error in problems)
-    return ", --yes if all of it really is so" if asked else ""

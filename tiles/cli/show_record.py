@@ -34,11 +34,11 @@ def show_record(*, as_json: bool, db: str | None) -> None:
 
 def _print(label: str, text: str) -> None:
     """Commands stay whole: they are to be pasted."""
-    from tiles.cli.prose import between_words
+    from tiles.cli.prose import say
     from tiles.cli.same_db import with_db
 
     start = f"{label:<{LABEL}} "
-    print("\n".join(between_words(start + with_db(text), " " * len(start))))
+    say(start + with_db(text), " " * len(start))
 
 
 def _lines(found: dict) -> Iterator[tuple[str, str]]:

@@ -19,7 +19,7 @@ from tiles.cli import (
 )
 from tiles.cli.ask import BACK, CLEAN, ENTER, Word, key, key_list, single_keys, yes_by_key
 from tiles.cli.marks import expand
-from tiles.cli.prose import between_words, counted
+from tiles.cli.prose import between_words, counted, say
 from tiles.cli.same_db import with_db
 from tiles.cli.unload_faults import HOW_BAD, TAKEN_BACK, ask_fault
 from tiles.errors import InvalidValue, shell_word
@@ -330,7 +330,7 @@ def _ask_of_words(text: str, record, seen: list[dict]) -> list | None:
         said = f"{text!r} beside a fault: {BACK} takes the fault back, Enter is done."
     except InvalidValue as error:
         said = f"Nothing is noted: {error}"
-    print("\n".join(between_words(f"      {said}", "      ")))
+    say(f"      {said}", "      ")
     return None
 
 

@@ -5,7 +5,7 @@ from functools import partial
 
 from tiles.cli import common
 from tiles.cli.ask import ask
-from tiles.cli.prose import between_words
+from tiles.cli.prose import say
 from tiles.errors import InvalidValue
 
 _BETWEEN = re.compile(
@@ -88,7 +88,7 @@ def _once_meant(records: list, cones: list, confirmed: bool) -> bool:
     """
     doubts = "" if confirmed else _doubts(records, cones)
     if doubts:
-        print("\n".join(between_words(doubts)))
+        say(doubts)
         if not common.yes_or_no("Is that really so?"):
             raise common.Declined
     return confirmed or bool(doubts)

@@ -2,7 +2,7 @@
 
 from tiles.cli import unload_words
 from tiles.cli.ask import BACK, CLEAR, ENTER, Word, key, line
-from tiles.cli.prose import between_words
+from tiles.cli.prose import say
 
 TAKEN_BACK = "take it back"
 SEVERITY_KEYS = {"1": "slight", "2": "moderate", "3": "severe", ENTER: "not said how bad"}
@@ -42,7 +42,7 @@ def _tell_meaning(words: str | None) -> None:
 
     if fault := listed_fault(words or ""):
         told = f"kept as other, but {words!r} most often means {fault}: {BACK}, then {fault}."
-        print("\n".join(between_words(f"      {told}", "      ")))
+        say(f"      {told}", "      ")
 
 
 def ask_how_bad(begun: str | None, *, asks_on: bool = False) -> str | None:

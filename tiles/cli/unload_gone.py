@@ -2,7 +2,7 @@
 
 from tiles.cli import common, unload_store
 from tiles.cli.ask import BACK, CLEAR, key
-from tiles.cli.prose import between_words
+from tiles.cli.prose import between_words, say
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_line, shell_word
 
@@ -60,7 +60,7 @@ def _note(record, own, note: str | None, db: str | None) -> bool:
 def tell_last(record, what: str) -> None:
     """What is kept of the last tile, and how to mend it."""
     before = shell_line(["--note", _without(record.note, what) or ""])
-    print("\n".join(between_words(f"{record.mark} is noted as {what}. If that was a slip:")))
+    say(f"{record.mark} is noted as {what}. If that was a slip:")
     print(with_db(f"  tiles change {shell_word(record.mark)} {before}"))
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Collection
 from typing import TypeVar
 
 from tiles.cli.ask import yes_by_key
-from tiles.cli.prose import between_words
+from tiles.cli.prose import say
 from tiles.cli.unload_told import spoken
 from tiles.errors import DatabaseProblem
 
@@ -36,7 +36,7 @@ def once_it_can(
         except DatabaseProblem as error:
             unstored = [] if keyed is None else [lost(record, keyed)]
             for told in (str(error), *(f"{each} It is kept until you stop." for each in unstored)):
-                print("\n".join(between_words(f"    {told}", "    ")))
+                say(f"    {told}", "    ")
             if not yes_by_key("    Try again?", no="stop here"):
                 error.message = " ".join([error.message, *unstored, _stored(done)])
                 raise

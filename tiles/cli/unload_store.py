@@ -66,11 +66,11 @@ def is_seen(record, day: date, seen: list) -> bool:
 
 def tell_met(before, now, held: list) -> None:
     """What another person saw on a tile since the walk began; ``held`` is told beside it."""
-    from tiles.cli.prose import between_words
+    from tiles.cli.prose import say
     from tiles.records.spoken import spoken_look
 
     many = len(now.areas) > 1
     for look in now.inspections[len(before.inspections) :]:
         seen = f"{look.inspected_on}, {spoken_look(look, with_area=many).rstrip('.')}"
         said = f"    looked at meanwhile: {seen}.{'' if held else ' n leaves it at that.'}"
-        print("\n".join(between_words(said, "    ")))
+        say(said, "    ")

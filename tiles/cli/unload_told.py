@@ -4,7 +4,7 @@ from datetime import date
 
 from tiles.cli import unload_gone
 from tiles.cli.ask import BACK, CLEAN
-from tiles.cli.prose import between_words
+from tiles.cli.prose import say
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
@@ -15,9 +15,9 @@ def tell_tile(record, count: str) -> None:
 
     shelf = record.shelf or ""
     place = f", {shelf if 'shelf' in shelf.casefold() else f'shelf {shelf}'}" if shelf else ""
-    print("\n".join(between_words(f"{count}  {spoken_make(record)}{place}", "    ")))
+    say(f"{count}  {spoken_make(record)}{place}", "    ")
     if record.trial_of:
-        print("\n".join(between_words(f"    a trial {spoken_trial(record)}", "      ")))
+        say(f"    a trial {spoken_trial(record)}", "      ")
 
 
 def last_look(record, day: date):
@@ -45,7 +45,7 @@ def tell_looks(record, day: date) -> None:
         said = f"seen later, {_seen(record, look)}. Enter is clean on {day}."
     else:
         return
-    print("\n".join(between_words(f"    {said}", "    ")))
+    say(f"    {said}", "    ")
 
 
 def doubt_of_clean(record, day: date) -> str:
@@ -69,13 +69,13 @@ def tell_kept(kept: list | str, has_areas: bool) -> None:
     """What was stored of a tile a moment ago, and how to leave it or say it anew."""
     instead = "a defect takes its place" + (f", {CLEAN} is clean after all" if kept else "")
     line = f"    stored: {spoken(kept, has_areas)}. Enter leaves it so; {instead}."
-    print("\n".join(between_words(line, "    ")))
+    say(line, "    ")
 
 
 def tell_held(held: list, has_areas: bool) -> None:
     """A fault that was keyed while another person stored a look, and what Enter does with it."""
     line = f"    not stored yet: your {spoken(held, has_areas)}. Enter stores it as well, "
-    print("\n".join(between_words(f"{line}{BACK} takes it back.", "    ")))
+    say(f"{line}{BACK} takes it back.", "    ")
 
 
 def spoken(seen: list | str, has_areas: bool) -> str:
@@ -98,7 +98,7 @@ def tell_last(record, day: date, seen: list | str) -> None:
 
     mark, told = shell_word(record.mark), spoken(seen, len(record.areas) > 1)
     then = "" if day == date.today() else f" --inspected-on {day}"
-    print("\n".join(between_words(f"{record.mark} is kept as {told}. If that was a slip:")))
+    say(f"{record.mark} is kept as {told}. If that was a slip:")
     forget = f"--forget-inspection {day_of_next_look(record, day)}"
     print(with_db(f"  tiles change {mark} {forget}"))
     print(with_db(f"  tiles inspect {mark} {'--clean' if seen else '--defect NAME'}{then}"))
