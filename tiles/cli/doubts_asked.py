@@ -39,14 +39,11 @@ def _odd_targets(session, firings: list) -> dict[str, list[str]]:
 
     A kiln that goes to mid range now and then raises it each time, and none of them is a slip.
     """
-    from sqlalchemy import select
-
-    from tiles.records import models, reading
+    from tiles.records import reading
     from tiles.records.usual_target import target_questions
     from tiles.records.words import name_key
 
-    rows = session.scalars(select(models.Firing).options(*reading.parts(models.Firing)))
-    known = [reading.firing_record(row) for row in rows.unique()]
+    known = reading.all_firings(session)
     asked = {each.name: said for each in known if (said := target_questions(each, known))}
     often = Counter(name_key(each.kiln or "") for each in known if each.name in asked)
     return {

@@ -61,13 +61,10 @@ def failures_only(records: list, db: str | None) -> str:
 
 def all_firings(db: str | None) -> list:
     """Every firing on record, also those without a tile."""
-    from sqlalchemy import select
+    from tiles.records import reading
 
-    from tiles.records import models, reading
-
-    chosen = select(models.Firing).options(*reading.parts(models.Firing))
     with common.reading(db) as session:
-        return [reading.firing_record(row) for row in session.scalars(chosen).unique()]
+        return reading.all_firings(session)
 
 
 MOST_COUNTED = 500

@@ -23,12 +23,13 @@ from tiles.exchange.flat_columns import (
     SEEN,
     columns,
     fields_of,
+    header_of,
 )
 from tiles.exchange.flat_faults import FAULTS, is_later
-from tiles.exchange.flat_looks import agree, by_look, of_areas
+from tiles.exchange.flat_looks import by_look, of_areas
 from tiles.records import forms
 from tiles.records.clues import clues
-from tiles.records.words import PLAIN_GLAZE, name_key
+from tiles.records.words import PLAIN_GLAZE, name_key, same_value
 
 UNNAMED = "not recorded"
 """Stands for the name of a body or glaze in a data frame that leaves it blank."""
@@ -125,7 +126,7 @@ class Builder:
         """The good recipes of a row by glaze; what is wrong with one is told with its tile."""
         found = []
         for place in _FROM_CLAY_UP:
-            glaze = row.cells.get(fields_of("glaze", place)[0][0])
+            glaze = row.cells.get(header_of("glaze", "name", place))
             with suppress(TilesError):
                 recipe = self._recipe(row, place)
                 found += [(glaze, recipe)] if glaze and recipe else []
@@ -148,7 +149,7 @@ class Builder:
                 return None
             glaze = self._unnamed("glaze", row, place)
         layer = forms.LayerRecord.model_construct(glaze=glaze, recipe=recipe, batch=batch, **values)
-        if fields_of("recipe", place)[0][0] not in row.cells:
+        if header_of("recipe", "lines", place) not in row.cells:
             self.blank_recipes.append((row.cells.get("mark"), layer))
         return layer
 
@@ -156,7 +157,7 @@ class Builder:
         values = {f: row.cells[h] for h, f in fields_of("recipe", place) if h in row.cells}
         if not values:
             return None
-        header = fields_of("recipe", place)[0][0]
+        header = header_of("recipe", "lines", place)
         if values == {"lines": NO_LINES}:
             return None
         if values.get("lines", NO_LINES) == NO_LINES:
@@ -178,7 +179,7 @@ class Builder:
         values = {name: row.cells[header] for header, name in fields if header in row.cells}
         if not values:
             return None
-        header = fields[0][0]
+        header = header_of(part, "name", place)
         if "name" not in values:
             if self.is_strict and part in _FREELY_NAMED:
                 raise _unnamed_facts(row, header, next(h for h, _name in fields if h in row.cells))
@@ -202,7 +203,7 @@ class Builder:
         return self._made[key]
 
     def _unnamed(self, part: str, row: Row, place: str = MAIN):
-        header = fields_of(part, place)[0][0]
+        header = header_of(part, "name", place)
         return _NAMED[part](name=self._stand_in(row, header, UNNAMED))
 
     def _stand_in(self, row: Row, header: str, name: str) -> str:
@@ -309,7 +310,7 @@ def _of_tile(rows: Sequence[Row]) -> Row:
             value = row.cells.get(header)
             if value is None:
                 continue
-            if not agree(told.setdefault(header, value), value):
+            if not same_value(told.setdefault(header, value), value):
                 raise row.refuse(
                     header,
                     f"{header} is {value!s}, but row {by[header]} of {rows[0].cells.get('mark')} "

@@ -206,6 +206,18 @@ def fields_of(part: str, place: str = MAIN) -> tuple[tuple[str, str], ...]:
     )
 
 
+@cache
+def header_of(part: str, field: str, place: str = MAIN) -> str:
+    """The header of one field of a part of the record.
+
+    Examples
+    --------
+    >>> header_of("glaze", "name", "under"), header_of("recipe", "lines")
+    ('under_glaze', 'recipe')
+    """
+    return next(header for header, name in fields_of(part, place) if name == field)
+
+
 def _table(lines, part: str, *, of_tile: bool = False) -> list[Column]:
     return [Column(name, unit, says, part, field, of_tile) for name, field, unit, says in lines]
 

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator
 
 from tiles.errors import Questioned
-from tiles.exchange.flat_columns import MAIN, NOT_RECORDED, PLACES, fields_of
+from tiles.exchange.flat_columns import MAIN, NOT_RECORDED, PLACES, header_of
 from tiles.exchange.flat_csv import Reading
 from tiles.records.layered import Layered, coats_typed, is_plain, layers_in
 from tiles.records.words import name_key
@@ -26,7 +26,7 @@ def ask_of_layers(reading: Reading, known: Collection[str]) -> None:
 
 def _asked(reading: Reading, known: Collection[str]) -> Iterator[Questioned]:
     recipes = {
-        fields_of("glaze", place)[0][0]: fields_of("recipe", place)[0][0]
+        header_of("glaze", "name", place): header_of("recipe", "lines", place)
         for place in (MAIN, *PLACES)
     }
     cells = {

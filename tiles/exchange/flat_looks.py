@@ -4,12 +4,12 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import FAULT_WORDS, columns
 from tiles.exchange.flat_faults import FAULTS
-from tiles.records.words import same_name
+from tiles.records.words import same_value
 
 if TYPE_CHECKING:
     from tiles.exchange.flat_build import Row
@@ -79,7 +79,7 @@ def of_areas(looks: "Iterable[dict[int, Row]]") -> "dict[int, Row]":
         facts = {header: told for header, told in row.cells.items() if header not in _of_look()}
         first = found.setdefault(area, replace(row, cells=facts))
         for header, value in facts.items():
-            if not agree(first.cells.setdefault(header, value), value):
+            if not same_value(first.cells.setdefault(header, value), value):
                 raise row.refuse(
                     header,
                     f"{header} is {value!s}, but row {first.number} of {row.cells.get('mark')} "
@@ -88,12 +88,6 @@ def of_areas(looks: "Iterable[dict[int, Row]]") -> "dict[int, Row]":
                     "tile.",
                 )
     return found
-
-
-def agree(one: Any, other: Any) -> bool:
-    """Whether two cells say the same; capitals do not matter."""
-    are_text = isinstance(one, str) and isinstance(other, str)
-    return same_name(one, other) if are_text else one == other
 
 
 @cache

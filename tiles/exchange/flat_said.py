@@ -5,7 +5,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from tiles.errors import InvalidValue
-from tiles.exchange.flat_columns import Column, fields_of
+from tiles.exchange.flat_columns import Column, header_of
 from tiles.records.layered import coats_typed
 from tiles.records.words import name_key, refuse_no_name
 
@@ -98,8 +98,7 @@ def glaze_and_coats(column: Column, cell: str) -> dict[str, str]:
     typed = coats_typed(cell) if is_glaze else None
     if typed is None:
         return {}
-    coats = next(name for name, field in fields_of("layer", column.place) if field == "coats")
-    return {column.name: typed[0], coats: str(typed[1])}
+    return {column.name: typed[0], header_of("layer", "coats", column.place): str(typed[1])}
 
 
 def refuse_two_counts(before: dict, found: dict) -> None:

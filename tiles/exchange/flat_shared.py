@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any
 
 from tiles.exchange.flat_build import Row
-from tiles.exchange.flat_columns import MAIN, NO_LINES, PLACES, columns, fields_of
+from tiles.exchange.flat_columns import MAIN, NO_LINES, PLACES, columns, fields_of, header_of
 from tiles.records.words import name_key
 
 RECIPE = "recipe"
@@ -60,7 +60,7 @@ class Shared:
         """A glaze with a recipe on any row is one, unless a row says what else it is."""
         for place in _EVERYWHERE:
             name = _name(row, "glaze", place)
-            if name and _header("lines", RECIPE, place) in row.cells:
+            if name and header_of(RECIPE, "lines", place) in row.cells:
                 self.told.setdefault(("glaze", name), {}).setdefault("kind", "recipe")
 
     def _things(self, row: Row) -> Iterator[_Thing]:
@@ -86,13 +86,8 @@ class Shared:
 
 
 def _name(row: Row, part: str, place: str) -> str | None:
-    name = row.cells.get(_header("name", part, place))
+    name = row.cells.get(header_of(part, "name", place))
     return name_key(name) if name is not None else None
-
-
-@cache
-def _header(name: str, part: str, place: str) -> str:
-    return next(header for header, field_ in fields_of(part, place) if field_ == name)
 
 
 @cache

@@ -9,14 +9,14 @@ from sqlalchemy.orm import Session
 from tiles.chemistry.cones import with_other_zero
 from tiles.errors import Questioned
 from tiles.exchange.flat_build import Row
-from tiles.exchange.flat_columns import MAIN, PLACES
+from tiles.exchange.flat_columns import MAIN, PLACES, header_of
 from tiles.exchange.flat_csv import Reading
 from tiles.records import models
 from tiles.records.words import name_key
 
 _CONES = (("cone_reached", "target_cone"), ("bisque_cone", "bisque_target_cone"))
 """The tile's own reading, and where it has none what its kiln was set for."""
-_GLAZES = tuple(f"{place}_glaze" if place else "glaze" for place in (MAIN, *PLACES))
+_GLAZES = tuple(header_of("glaze", "name", place) for place in (MAIN, *PLACES))
 
 
 def ask_of_zeros(session: Session, sheet: Reading) -> None:

@@ -6,7 +6,7 @@ from datetime import date
 from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
-from tiles.records import models
+from tiles.records import models, reading
 from tiles.records.store import belongings
 
 
@@ -92,8 +92,6 @@ def days_of(session: Session, model: type[models.SQLModel], name: str) -> dict[s
         asked = select(tile.mark, func.coalesce(tile.made_on, day()))
         asked = asked.where(tile.clay_body_id == row.clay_body_id)
     else:
-        of_glaze = select(models.Area.tile_id).join(models.Layer)
-        of_glaze = of_glaze.where(models.Layer.glaze_id == row.glaze_id)
         asked = select(tile.mark, func.coalesce(tile.glazed_on, day()))
-        asked = asked.where(tile.tile_id.in_(of_glaze))
+        asked = asked.where(reading.has_layer(models.Layer.glaze_id == row.glaze_id))
     return {each: on for each, on in session.execute(asked)}  # noqa: C416 (a result has keys)

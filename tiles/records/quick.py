@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import date
 from pathlib import Path
+from typing import TypeVar
 from urllib.parse import quote
 
 from tiles.records import forms
@@ -19,6 +20,7 @@ from tiles.records.words import OF_FIT, TRIAL_GLAZE, name_key
 from tiles.settings import sqlite_file
 
 Row = sqlite3.Row
+Found = TypeVar("Found")
 MOST_OTHERS = 200
 """Older tiles of a glaze are not counted: 200 take a few hundredths of a second."""
 _SHARING = f"""
@@ -69,15 +71,12 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
     mark : str
         The tile; capitals do not matter.
     """
-    file = sqlite_file(url)
-    if file is None or not file.is_file():
-        return None
-    try:
-        with closing(_open(file)) as connection:
-            row = _row(connection, mark)
-            return row and _with_analyses(connection, [_tile(connection, row)])[0]
-    except sqlite3.Error:
-        return None
+
+    def read(connection: _Connection) -> forms.TileRecord | None:
+        row = _row(connection, mark)
+        return row and _with_analyses(connection, [_tile(connection, row)])[0]
+
+    return _once_open(url, read)
 
 
 def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
@@ -96,19 +95,15 @@ def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
     mark : str
         The tile; it is not among them.
     """
-    file = sqlite_file(url)
-    if file is None or not file.is_file():
-        return None
-    try:
-        with closing(_open(file)) as connection:
-            row = _row(connection, mark)
-            if row is None:
-                return None
-            sought = [row["tile_id"], MOST_OTHERS, row["mark"]]
-            others = connection.execute(_SHARING, sought)
-            return _with_analyses(connection, [_tile(connection, each) for each in others])
-    except sqlite3.Error:
-        return None
+
+    def read(connection: _Connection) -> list[forms.TileRecord] | None:
+        row = _row(connection, mark)
+        if row is None:
+            return None
+        others = connection.execute(_SHARING, [row["tile_id"], MOST_OTHERS, row["mark"]])
+        return _with_analyses(connection, [_tile(connection, each) for each in others])
+
+    return _once_open(url, read)
 
 
 def find_inspected(url: str, most: int) -> list[forms.TileRecord] | None:
@@ -116,18 +111,13 @@ def find_inspected(url: str, most: int) -> list[forms.TileRecord] | None:
 
     None when they must be looked for in full.
     """
-    file = sqlite_file(url)
-    if file is None or not file.is_file():
-        return None
-    try:
-        with closing(_open(file)) as connection:
-            if not _is_current(connection):
-                return None
-            rows = connection.execute(_INSPECTED, [most + 1]).fetchall()
-            rows = rows if len(rows) <= most else []
-            return _with_analyses(connection, [_tile(connection, each) for each in rows])
-    except sqlite3.Error:
-        return None
+
+    def read(connection: _Connection) -> list[forms.TileRecord]:
+        rows = connection.execute(_INSPECTED, [most + 1]).fetchall()
+        rows = rows if len(rows) <= most else []
+        return _with_analyses(connection, [_tile(connection, each) for each in rows])
+
+    return _once_open(url, read)
 
 
 class _Connection(sqlite3.Connection):
@@ -146,6 +136,18 @@ class _Connection(sqlite3.Connection):
         return self._known[table, key]
 
 
+def _once_open(url: str, read: Callable[[_Connection], Found]) -> Found | None:
+    """What is read of the file; None where it cannot be, or its tables are of another revision."""
+    file = sqlite_file(url)
+    if file is None or not file.is_file():
+        return None
+    try:
+        with closing(_open(file)) as connection:
+            return read(connection) if _is_current(connection) else None
+    except sqlite3.Error:
+        return None
+
+
 def _open(file: Path) -> _Connection:
     connection = sqlite3.connect(f"file:{quote(str(file))}?mode=ro", uri=True, factory=_Connection)
     connection.row_factory = Row
@@ -155,9 +157,7 @@ def _open(file: Path) -> _Connection:
 
 
 def _row(connection: _Connection, mark: str) -> Row | None:
-    """The row of a tile; None when it is not there or the tables are of another revision."""
-    if not _is_current(connection):
-        return None
+    """The row of a tile; None when it is not there."""
     sought = "SELECT * FROM tile WHERE name_key(mark) = ?"
     return connection.execute(sought, [name_key(mark)]).fetchone()
 

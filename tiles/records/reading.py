@@ -1,6 +1,6 @@
 """From stored rows back to the record shape."""
 
-from sqlalchemy import Select, case, false, or_, select
+from sqlalchemy import ColumnElement, Select, case, false, or_, select
 from sqlalchemy.orm import Session, aliased, joinedload, selectinload
 
 from tiles.records import forms, models, words
@@ -135,6 +135,18 @@ def whole_tiles() -> Select:
         selectinload(tile.inspections).selectinload(models.Inspection.defects),
         selectinload(tile.photos),
     )
+
+
+def has_layer(*conditions) -> ColumnElement[bool]:
+    """SQL for the tiles with a layer of which these hold."""
+    with_it = select(models.Area.tile_id).join(models.Layer).where(*conditions)
+    return models.Tile.tile_id.in_(with_it)
+
+
+def all_firings(session: Session) -> list[forms.FiringRecord]:
+    """The records of all firings, also those without a tile."""
+    chosen = select(models.Firing).options(*parts(models.Firing))
+    return [firing_record(row) for row in session.scalars(chosen).unique()]
 
 
 def read_tiles(session: Session, chosen: Select) -> list[forms.TileRecord]:

@@ -151,6 +151,12 @@ def same_name(one: str | None, other: str | None) -> bool:
     return one == other or bool(one and other and name_key(one) == name_key(other))
 
 
+def same_value(one: Any, other: Any) -> bool:
+    """Whether two values of a field say the same; of text as `same_name` has it."""
+    are_text = isinstance(one, str) and isinstance(other, str)
+    return same_name(one, other) if are_text else one == other
+
+
 SAID_UNKNOWN = ("unknown", "not known", "don't know", "dont know", "no idea")
 """They may be a name all the same, of one clay that is called so."""
 _NO_NAMES = ("n/a", "na", "n.a.", *SAID_UNKNOWN)

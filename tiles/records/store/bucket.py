@@ -61,8 +61,7 @@ def change_batch(
 
 def _rename_in_trials(session: Session, row: models.Batch, name: str) -> None:
     """Have the trials of a bucket of this glaze name it as it is called now."""
-    layers = select(models.Area.tile_id).join(models.Layer)
-    of_glaze = models.Tile.tile_id.in_(layers.where(models.Layer.glaze_id == row.glaze_id))
+    of_glaze = reading.has_layer(models.Layer.glaze_id == row.glaze_id)
     is_trial = models.Tile.trial_change.startswith("batch ")
     for trial in session.scalars(select(models.Tile).where(is_trial, of_glaze)):
         trial.trial_change = with_new_name(trial.trial_change, row.name, name)
@@ -109,9 +108,8 @@ def _spoken(value) -> str:
 
 def marks_from(session: Session, row: models.Batch) -> list[str]:
     """The tiles on record from a bucket."""
-    layers = select(models.Area.tile_id).join(models.Layer)
-    of_it = layers.where(models.Layer.batch_id == row.batch_id)
-    chosen = select(models.Tile.mark).where(models.Tile.tile_id.in_(of_it))
+    is_from = reading.has_layer(models.Layer.batch_id == row.batch_id)
+    chosen = select(models.Tile.mark).where(is_from)
     return list(session.scalars(chosen.order_by(models.Tile.mark)))
 
 

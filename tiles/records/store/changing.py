@@ -204,8 +204,7 @@ def _tiles_of(session: Session, row) -> list[forms.TileRecord]:
     elif isinstance(row, models.ClayBody):
         named = tile.clay_body_id == row.clay_body_id
     else:
-        layers = select(models.Area.tile_id).join(models.Layer)
-        named = tile.tile_id.in_(layers.where(models.Layer.glaze_id == row.glaze_id))
+        named = reading.has_layer(models.Layer.glaze_id == row.glaze_id)
     rows = session.scalars(reading.whole_tiles().where(named)).unique()
     return [reading.tile_record(each) for each in rows]
 

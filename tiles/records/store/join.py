@@ -19,7 +19,7 @@ from tiles.records.store.mark import get_tile
 from tiles.records.store.named import Names
 from tiles.records.store.tile import PLAIN_FIELDS, replace_tile
 from tiles.records.store.whole import wholly
-from tiles.records.words import same_name
+from tiles.records.words import same_name, same_value
 
 
 def _plain(form: type[forms.BaseModel], *others: str) -> list[str]:
@@ -160,7 +160,7 @@ class _Join:
         filled = {}
         for name in fields:
             kept, new = getattr(before, name), getattr(given, name)
-            if new is None or (kept is not None and (alike or {}).get(name, _alike)(kept, new)):
+            if new is None or (kept is not None and (alike or {}).get(name, same_value)(kept, new)):
                 continue
             if kept is None:
                 filled[name] = new
@@ -312,13 +312,7 @@ def _told(seen: forms.DefectSeen) -> tuple[str | None, ...]:
 
 
 def _agree(kept: str | None, new: str | None) -> bool:
-    return kept is None or new is None or _alike(kept, new)
-
-
-def _alike(kept: Any, new: Any) -> bool:
-    """Whether two values say the same; capitals and blanks do not count."""
-    is_text = isinstance(kept, str) and isinstance(new, str)
-    return same_name(kept, new) if is_text else kept == new
+    return kept is None or new is None or same_value(kept, new)
 
 
 def _of_one_name(kept: Any, new: Any) -> bool:
