@@ -10,10 +10,6 @@ CONES = tuple(f"0{n}" for n in range(22, 0, -1)) + tuple(str(n) for n in range(1
 
 HALF = "½"
 
-LOW_FIRE = ("08", "04")
-MID_RANGE = ("4", "6")
-"""Cones most low-fire and mid-range work is fired to (common practice, no source)."""
-
 BAND_LIMITS = (("low fire", "01"), ("mid range", "7"), ("high fire", "14"))
 """Each band with its hottest whole cone (common practice, no source; potters draw it loosely)."""
 
@@ -188,18 +184,6 @@ def steps_between(cooler: str, hotter: str) -> float:
     (7.0, -0.5)
     """
     return step(hotter) - step(cooler)
-
-
-def compare(first: str, second: str) -> int:
-    """-1 when the first cone is the cooler one, 0 when they are the same, 1 when it is hotter.
-
-    Examples
-    --------
-    >>> compare("05", "5"), compare("cone 04", "^04")
-    (-1, 0)
-    """
-    difference = steps_between(second, first)
-    return (difference > 0) - (difference < 0)
 
 
 def steps_outside(cone: str, low: str | None, high: str | None) -> float:

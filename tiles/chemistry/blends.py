@@ -10,7 +10,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from tiles.chemistry.formula import Composition, analyse
 from tiles.chemistry.materials import Material
 from tiles.chemistry.oxides import percent
 from tiles.chemistry.recipes import Recipe, read_recipe, weigh_out
@@ -45,10 +44,6 @@ class Mix:
     def weighed_g(self, mass_g: float) -> dict[str, float]:
         """Mass of each material for a dry batch of this mixture. [g]."""
         return weigh_out(self.recipe, mass_g)
-
-    def composition(self, own: Iterable[Material] = ()) -> Composition:
-        """What the mixture is made of: the way to its fit and melt."""
-        return analyse(self.recipe, own=own)
 
 
 def line(first: Corner, second: Corner, steps: int, *, own: Iterable[Material] = ()) -> list[Mix]:

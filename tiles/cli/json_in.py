@@ -77,12 +77,12 @@ def _write_refused(kept: Path, refused: list) -> None:
 
 def _own_words(outcome) -> list[tuple[str, str]]:
     """The words about another fault of the looks that were stored, with their marks."""
+    from tiles.records.derived import all_seen
     from tiles.records.words import OTHER_FAULT
 
     return [
         (record.mark, seen.note)
         for record in outcome.looked_at
-        for look in record.inspections
-        for seen in look.defects
+        for seen in all_seen(record)
         if seen.defect == OTHER_FAULT and seen.note
     ]

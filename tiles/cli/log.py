@@ -225,6 +225,7 @@ def store_new(
     """
     from tiles.cli.batch_versions import tell_other_version
     from tiles.records import forms, questions, store
+    from tiles.records.derived import all_seen
     from tiles.records.layered import ask_if_one
     from tiles.records.store.belongings import names_of_glazes
     from tiles.records.store.former import ask_if_renamed
@@ -249,8 +250,7 @@ def store_new(
     for name in added:
         common.talk(f"Added {name}.")
     tell(stored)
-    seen = [each.defect for look in stored.inspections for each in look.defects]
-    food.tell_kept([(stored, seen)])
+    food.tell_kept([(stored, [each.defect for each in all_seen(stored)])])
     notices.tell_shelves([stored])
     notices.tell_bisques([stored])
     notices.tell_unfired(stored)

@@ -53,8 +53,9 @@ def show(
 def _newest_recipes(record, db: str | None) -> dict[str, int]:
     """The newest version of the recipe of each glaze on a tile that has one."""
     from tiles.records import models, store
+    from tiles.records.derived import layers_of
 
-    layers = [layer for area in record.areas for layer in area.layers if layer.recipe]
+    layers = [layer for layer in layers_of(record) if layer.recipe]
     if not layers:
         return {}
     with common.reading(db) as session:

@@ -112,7 +112,7 @@ def not_carried_of_tile(record: forms.TileRecord) -> list[str]:
     lost = []
     if len({look.inspected_on for look in record.inspections}) < len(record.inspections):
         lost.append("the looks of one day each by itself")
-    seen = [each for look in record.inspections for each in look.defects]
+    seen = derived.all_seen(record)
     if len(record.areas) > 1 and any(each.area is None for each in seen):
         lost.append("that a defect was logged for the whole tile")
     if record.photos:
@@ -126,7 +126,7 @@ def not_carried_of_tile(record: forms.TileRecord) -> list[str]:
 
 
 def _retired(record: forms.TileRecord) -> list[str]:
-    layers = [layer for area in record.areas for layer in area.layers]
+    layers = derived.layers_of(record)
     glazes, batches = [each.glaze for each in layers], [each.batch for each in layers if each.batch]
     told = (record.body, *glazes, *batches)
     names = dict.fromkeys(each.name for each in told if each.is_retired)

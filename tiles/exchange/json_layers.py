@@ -6,6 +6,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from tiles.records import forms, models, store
+from tiles.records.derived import layers_of
 from tiles.records.layered import ask_if_one, question_of
 from tiles.records.store.belongings import names_of_glazes
 from tiles.records.words import name_key
@@ -13,9 +14,8 @@ from tiles.records.words import name_key
 
 def layer_questions(record: forms.TileRecord) -> dict[str, str]:
     """What may be asked of each glaze whose name reads as several layers, were it new."""
-    layers = [layer for area in record.areas for layer in area.layers]
     found = {each.glaze.name: question_of(each.glaze.name, has_recipe=bool(each.recipe))
-             for each in layers}  # fmt: skip
+             for each in layers_of(record)}  # fmt: skip
     return {name: said for name, said in found.items() if said}
 
 

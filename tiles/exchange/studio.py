@@ -15,6 +15,7 @@ from sqlalchemy.orm import Session, selectinload
 from tiles.chemistry.materials import LOWEST_LOSS_PERCENT, from_analysis
 from tiles.errors import InvalidValue
 from tiles.records import forms, models, questions, reading
+from tiles.records.derived import layers_of
 from tiles.records.problems import shown
 from tiles.records.store import belongings, former
 from tiles.records.store.material import add_material
@@ -141,7 +142,7 @@ _PLACE = {models.ClayBody: "bodies", models.Kiln: "kilns", models.Firing: "firin
 def without_tile(studio: StudioRecord, records: Iterable[forms.TileRecord]) -> list[str]:
     """What is on record and on no tile, in words: a file of tiles alone leaves it out."""
     records = list(records)
-    layers = [layer for each in records for area in each.areas for layer in area.layers]
+    layers = [layer for each in records for layer in layers_of(each)]
     bodies, glazes = {each.body.name for each in records}, {each.glaze.name for each in layers}
     fired = [each for tile in records for each in (tile.firing, tile.bisque_firing) if each]
     firings, kilns = {each.name for each in fired}, {each.kiln for each in fired}

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from tiles.queries.reworded import NUMBERS, begun, reworded, within, words_in
 from tiles.queries.summaries import with_tile_counts
 from tiles.records import models, reading
+from tiles.records.derived import layers_of
 from tiles.records.forms import TileRecord
 from tiles.records.layered import layers_in
 from tiles.records.notices import lacks_cone
@@ -124,7 +125,7 @@ def named_in(stored: Iterable[TileRecord]) -> dict[type, set[str]]:
     for record in stored:
         firings = [each for each in (record.firing, record.bisque_firing) if each]
         names[models.ClayBody].add(record.body.name)
-        names[models.Glaze] |= {each.glaze.name for area in record.areas for each in area.layers}
+        names[models.Glaze] |= {each.glaze.name for each in layers_of(record)}
         names[models.Firing] |= {each.name for each in firings}
         names[models.Kiln] |= {each.kiln for each in firings if each.kiln}
     return names

@@ -8,18 +8,15 @@ from sqlalchemy.sql import ColumnElement
 from tiles.records import derived, models
 from tiles.records.forms import TileRecord
 
-
-def _layers(record: TileRecord) -> list:
-    return [layer for area in record.areas for layer in area.layers]
-
-
 BLANK: dict[str, Callable[[TileRecord], bool]] = {
     "firing": lambda record: record.firing is None,
     "shelf": lambda record: record.shelf is None,
     "cone reached": lambda record: derived.cone_reached(record) is None,
     "bisque cone": lambda record: derived.bisque_cone(record) is None,
-    "coats": lambda record: any(each.coats is None for each in _layers(record)),
-    "thickness": lambda record: any(each.thickness_mm is None for each in _layers(record)),
+    "coats": lambda record: any(x.coats is None for x in derived.layers_of(record)),
+    "thickness": lambda record: any(
+        each.thickness_mm is None for each in derived.layers_of(record)
+    ),
 }
 """By its name whether it is not recorded of a tile, or of any layer on it."""
 

@@ -48,12 +48,7 @@ def overview(session: Session, records: list[TileRecord]) -> dict:
 
 
 def _faults(records: Iterable[TileRecord]) -> dict[str, int]:
-    seen = {
-        (record.mark, each.defect)
-        for record in records
-        for look in record.inspections
-        for each in look.defects
-    }
+    seen = {(record.mark, each.defect) for record in records for each in derived.all_seen(record)}
     return dict(Counter(defect for _mark, defect in sorted(seen)).most_common())
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from tiles.records.derived import all_seen
 from tiles.records.forms import TileRecord
 
 OF_A_GLAZE = frozenset(
@@ -30,7 +31,7 @@ def bare_questions(record: TileRecord) -> list[str]:
 def _on_bare_clay(record: TileRecord) -> Iterator[tuple[str, str]]:
     """Each such fault, and what to say of its place."""
     bare = {area.number for area in record.areas if not area.layers}
-    for seen in (each for look in record.inspections for each in look.defects):
+    for seen in all_seen(record):
         if seen.defect not in OF_A_GLAZE:
             continue
         if len(bare) == len(record.areas):

@@ -15,6 +15,7 @@ from tiles.records.forms import (
     DefectSeen,
     FiringRecord,
     GlazeRecord,
+    LayerRecord,
     RecipeRecord,
     TileRecord,
 )
@@ -124,10 +125,9 @@ def is_of_recipe(own: RecipeRecord | None, its: RecipeRecord | None) -> bool:
 
 def analysed(record: TileRecord, own: "tuple[Material, ...]") -> TileRecord:
     """The record itself, its recipes from now on with the user's own analyses."""
-    for area in record.areas:
-        for layer in area.layers:
-            if layer.recipe:
-                layer.recipe.analysed(own)
+    for layer in layers_of(record):
+        if layer.recipe:
+            layer.recipe.analysed(own)
     return record
 
 
@@ -157,6 +157,16 @@ def main_layer(roles: Sequence[str | None]) -> int | None:
     return (glazes or range(len(roles)))[-1] if roles else None
 
 
+def layers_of(record: TileRecord) -> list[LayerRecord]:
+    """Every layer on a tile, area by area, from the clay up."""
+    return [layer for area in record.areas for layer in area.layers]
+
+
+def all_seen(record: TileRecord) -> list[DefectSeen]:
+    """Every defect that any inspection saw, look by look."""
+    return [seen for look in record.inspections for seen in look.defects]
+
+
 def stage(record: TileRecord) -> str:
     """Planned, glazed, loaded, fired or inspected, according to what is recorded."""
     if record.inspections:
@@ -165,7 +175,7 @@ def stage(record: TileRecord) -> str:
         return "fired"
     if record.firing:
         return "loaded"
-    layers = [layer for area in record.areas for layer in area.layers]
+    layers = layers_of(record)
     # Of a trial, the batch and how the glaze is to go on are part of what is planned.
     is_done = any(each.batch or each.method or each.applied_on for each in layers)
     is_measured = any(each.thickness_mm or each.fired_thickness_mm for each in layers)
@@ -191,12 +201,7 @@ def day_of(record: TileRecord) -> date | None:
 
 def defects_on(record: TileRecord, area: AreaRecord) -> list[DefectSeen]:
     """Every defect any inspection saw on the area, or on the whole tile."""
-    return [
-        seen
-        for look in record.inspections
-        for seen in look.defects
-        if seen.area is None or seen.area == area.number
-    ]
+    return [seen for seen in all_seen(record) if seen.area in (None, area.number)]
 
 
 def own_words(seen: DefectSeen) -> str:

@@ -9,7 +9,7 @@ from tiles.chemistry.cones import for_sheets, steps_between, with_other_zero
 from tiles.errors import OtherZero, Questioned, shell_line
 from tiles.records import questions
 from tiles.records.answered import not_answered
-from tiles.records.derived import label_range
+from tiles.records.derived import label_range, layers_of
 from tiles.records.forms import FiringRecord, TileRecord
 
 _PLACES = (("cone", "cone_reached", "firing"), ("bisque cone", "bisque_cone", "bisque_firing"))
@@ -37,7 +37,7 @@ def tells_low_from_mid(record: TileRecord) -> bool:
     A range that lost its zeros runs backwards and is refused; one cone alone may have lost its 0.
     """
     labels = [label_range(record.body)]
-    labels += [label_range(layer.glaze) for area in record.areas for layer in area.layers]
+    labels += [label_range(layer.glaze) for layer in layers_of(record)]
     return bool(record.body.kind) or any(known and known[0] != known[1] for known in labels)
 
 

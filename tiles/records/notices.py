@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from datetime import date
 from itertools import pairwise
+from typing import TypeVar
 
 from tiles.errors import nearest
 from tiles.records.derived import (
@@ -17,6 +18,7 @@ from tiles.records.own_cone import read_otherwise
 from tiles.records.spoken import some
 from tiles.records.words import COLOUR_ROLES, name_key
 
+Key, Value = TypeVar("Key"), TypeVar("Value")
 UNDER_A_GLAZE = ("underglaze", "slip")
 LONG_AGO_DAYS = 60
 """Tiles are looked at within weeks of unloading; a first look so much later is rare (estimate)."""
@@ -30,15 +32,22 @@ def days_since_long_ago(firing: FiringRecord | None, today: date | None = None) 
     return days if days > LONG_AGO_DAYS else None
 
 
+def _grouped(pairs: Iterable[tuple[Key, Value]]) -> dict[Key, list[Value]]:
+    """The values of each key, in their order."""
+    found: dict[Key, list[Value]] = {}
+    for key, value in pairs:
+        found.setdefault(key, []).append(value)
+    return found
+
+
 def words_of_listed_faults(kept: Iterable[tuple[str, str]]) -> list[str]:
     """A line for each fault of the list that words kept as another fault most often mean.
 
     ``kept`` are these words, each behind where it stands ("row 2").
     """
-    found: dict[str, list[tuple[str, str]]] = {}
-    for where, words in kept:
-        if fault := listed_fault(words):
-            found.setdefault(fault, []).append((where, words))
+    found = _grouped(
+        (fault, (where, words)) for where, words in kept if (fault := listed_fault(words))
+    )
     lines = []
     for fault, told in found.items():
         places, words = (list(dict.fromkeys(each)) for each in zip(*told, strict=True))
@@ -54,19 +63,19 @@ def words_of_listed_faults(kept: Iterable[tuple[str, str]]) -> list[str]:
 
 def shelves_without_cone(records: Iterable[TileRecord]) -> list[str]:
     """A line for each shelf that no witness cone of its firing names: a slip, most often."""
-    found: dict[tuple[str, str], list[TileRecord]] = {}
-    for record in records:
-        if lacks_cone(record):
-            found.setdefault((record.firing.name, record.shelf), []).append(record)
+    found = _grouped(
+        ((record.firing.name, record.shelf), record) for record in records if lacks_cone(record)
+    )
     return [_without_cone(tiles) for tiles in found.values()]
 
 
 def on_no_shelf(records: Iterable[TileRecord]) -> list[str]:
     """A line for each firing whose witness cones all name a shelf, with its tiles on none."""
-    found: dict[str, list[TileRecord]] = {}
-    for record in records:
-        if not record.shelf and _shelves(record.firing) and not cone_reached(record):
-            found.setdefault(record.firing.name, []).append(record)
+    found = _grouped(
+        (record.firing.name, record)
+        for record in records
+        if not record.shelf and _shelves(record.firing) and not cone_reached(record)
+    )
     return [
         f"{some([tile.mark for tile in tiles])}: no shelf, so no cone reached is known. "
         f"{name} has witness cones for {', '.join(_shelves(tiles[0].firing))}."
@@ -76,31 +85,29 @@ def on_no_shelf(records: Iterable[TileRecord]) -> list[str]:
 
 def cones_read_otherwise(records: Iterable[TileRecord]) -> dict[tuple, list[str]]:
     """Marks by (firing, what of it says a cone, that cone, the other one that the tiles say)."""
-    found: dict[tuple, list[str]] = {}
-    for record in records:
-        if said := read_otherwise(record):
-            of = (record.firing.name, *said, record.cone_reached)
-            found.setdefault(of, []).append(record.mark)
-    return found
+    return _grouped(
+        ((record.firing.name, *said, record.cone_reached), record.mark)
+        for record in records
+        if (said := read_otherwise(record))
+    )
 
 
 def bisques_read_otherwise(records: Iterable[TileRecord]) -> dict[tuple, list[str]]:
     """Marks by (bisque, its witness cone, the other cone that these tiles say of themselves)."""
-    found: dict[tuple, list[str]] = {}
-    for record in records:
-        if read := bisque_read_otherwise(record):
-            of = (record.bisque_firing.name, read, record.bisque_cone)
-            found.setdefault(of, []).append(record.mark)
-    return found
+    return _grouped(
+        ((record.bisque_firing.name, read, record.bisque_cone), record.mark)
+        for record in records
+        if (read := bisque_read_otherwise(record))
+    )
 
 
 def bisques_by_shelf(records: Iterable[TileRecord]) -> dict[tuple, list[str]]:
     """Marks by (bisque, its cones) of tiles without a bisque cone, its shelves having differed."""
-    found: dict[tuple, list[str]] = {}
-    for record in records:
-        if read := bisque_by_shelf(record):
-            found.setdefault((record.bisque_firing.name, read), []).append(record.mark)
-    return found
+    return _grouped(
+        ((record.bisque_firing.name, read), record.mark)
+        for record in records
+        if (read := bisque_by_shelf(record))
+    )
 
 
 def colours_on_top(records: Iterable[TileRecord]) -> list[str]:
@@ -108,12 +115,13 @@ def colours_on_top(records: Iterable[TileRecord]) -> list[str]:
 
     A wash or stain over a glaze is nothing unusual.
     """
-    found: dict[tuple[str, str], list[str]] = {}
-    for record in records:
-        for area in record.areas:
-            for below, above in pairwise(layer.glaze for layer in area.layers):
-                if above.role in UNDER_A_GLAZE and below.role not in COLOUR_ROLES:
-                    found.setdefault((above.name, below.name), []).append(record.mark)
+    found = _grouped(
+        ((above.name, below.name), record.mark)
+        for record in records
+        for area in record.areas
+        for below, above in pairwise(layer.glaze for layer in area.layers)
+        if above.role in UNDER_A_GLAZE and below.role not in COLOUR_ROLES
+    )
     return [
         f"{above} lies on top of {below} on {some(list(dict.fromkeys(marks)))}: layers are given "
         "from the clay up. If it lies beneath, give it first."
@@ -126,10 +134,11 @@ def sets_apart(records: Iterable[TileRecord]) -> list[str]:
 
     A trial of another shelf is meant to lie apart.
     """
-    sets: dict[tuple, list[TileRecord]] = {}
-    for record in records:
-        if record.trial_of and record.shelf and not _tries_a_shelf(record):
-            sets.setdefault((record.trial_of, record.trial_defect), []).append(record)
+    sets = _grouped(
+        ((record.trial_of, record.trial_defect), record)
+        for record in records
+        if record.trial_of and record.shelf and not _tries_a_shelf(record)
+    )
     return [
         f"Trials for {mark} lie on several shelves ({by_shelf(tiles)}): "
         "put them on one, or the shelf is a second change."
@@ -182,10 +191,7 @@ def _tries_a_shelf(record: TileRecord) -> bool:
 
 def by_shelf(records: Iterable[TileRecord]) -> str:
     """The shelves as first written, each with its tiles; those on none are left out."""
-    found: dict[str, list[TileRecord]] = {}
-    for record in records:
-        if record.shelf:
-            found.setdefault(name_key(record.shelf), []).append(record)
+    found = _grouped((name_key(record.shelf), record) for record in records if record.shelf)
     return "; ".join(
         f"{tiles[0].shelf}: {some([each.mark for each in tiles])}"
         for _, tiles in sorted(found.items())

@@ -6,7 +6,7 @@ Four steps and more are questioned (`questions.far_outside`).
 from collections.abc import Iterable
 
 from tiles.chemistry.cones import steps_outside
-from tiles.records.derived import cone_reached, label_range
+from tiles.records.derived import cone_reached, label_range, layers_of
 from tiles.records.forms import TileRecord
 from tiles.records.spoken import spoken_range
 
@@ -16,7 +16,8 @@ def over_labels(records: Iterable[TileRecord]) -> dict[str, dict[str, str]]:
     found: dict[str, dict[str, str]] = {}
     for record in records:
         cone = _cone(record)
-        for each in [*_glazes(record), record.body] if cone else []:
+        named = [*(layer.glaze for layer in layers_of(record)), record.body]
+        for each in named if cone else ():
             label = label_range(each)
             if label and steps_outside(cone, *label) > 0:
                 found.setdefault(cone, {})[each.name] = spoken_range(label)
@@ -26,7 +27,3 @@ def over_labels(records: Iterable[TileRecord]) -> dict[str, dict[str, str]]:
 def _cone(record: TileRecord) -> str | None:
     reached = cone_reached(record)
     return reached.cone if reached else record.firing and record.firing.target_cone
-
-
-def _glazes(record: TileRecord) -> list:
-    return [layer.glaze for area in record.areas for layer in area.layers]

@@ -19,6 +19,7 @@ from tiles.records.derived import (
     cone_near_peak,
     cone_reached,
     label_range,
+    layers_of,
 )
 from tiles.records.far_labels import (
     EARTHENWARE_TOP,
@@ -322,7 +323,7 @@ def _cone_of_bisque_firing(firing: FiringRecord | None) -> tuple[str, str | None
 
 
 def _labels(record: TileRecord) -> list[Label]:
-    glazes = {layer.glaze.name: layer.glaze for area in record.areas for layer in area.layers}
+    glazes = {layer.glaze.name: layer.glaze for layer in layers_of(record)}
     named = [label_of_glaze(name, label_range(each)) for name, each in glazes.items()]
     return [label_of_body(record.body), *named]
 

@@ -14,7 +14,7 @@ from typing import TypeVar
 from urllib.parse import quote
 
 from tiles.records import forms
-from tiles.records.derived import analysed
+from tiles.records.derived import analysed, layers_of
 from tiles.records.revision import REVISION
 from tiles.records.words import OF_FIT, TRIAL_GLAZE, name_key
 from tiles.settings import sqlite_file
@@ -171,7 +171,7 @@ def _with_analyses(
     connection: _Connection, records: list[forms.TileRecord]
 ) -> list[forms.TileRecord]:
     """The user's own analyses with their recipes, as `reading.read_tiles` has them."""
-    layers = [layer for record in records for area in record.areas for layer in area.layers]
+    layers = (layer for record in records for layer in layers_of(record))
     if any(layer.recipe for layer in layers) and (own := _own_materials(connection)):
         for record in records:
             analysed(record, own)

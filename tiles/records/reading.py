@@ -5,7 +5,7 @@ from sqlalchemy.orm import Session, aliased, joinedload, selectinload
 
 from tiles.records import forms, models, words
 from tiles.records.analyses import own_materials
-from tiles.records.derived import analysed
+from tiles.records.derived import all_seen, analysed, layers_of
 
 
 def _picked(row, form: type[forms.BaseModel], *leave_out: str) -> dict:
@@ -183,7 +183,7 @@ def find_records(session: Session, marks: list[str]) -> list[forms.TileRecord]:
 
 def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list[str]:
     """Marks of the inspected trials for a tile, then as `quick.find_others` has them."""
-    names = {layer.glaze.name for area in record.areas for layer in area.layers}
+    names = {layer.glaze.name for layer in layers_of(record)}
     with_glaze = (
         select(models.Area.tile_id).join(models.Layer).join(models.Glaze)
         .where(models.Glaze.name.in_(names))
@@ -205,7 +205,7 @@ def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list
     fired = select(other.firing_id)
     is_beside = models.Tile.firing_id.in_(fired.where(other.mark == record.mark))
     beside_alike = models.Tile.firing_id.in_(fired.where(other.tile_id.in_(with_glaze)))
-    faults = {seen.defect for look in record.inspections for seen in look.defects}
+    faults = {seen.defect for seen in all_seen(record)}
     body = select(other.clay_body_id).where(other.mark == record.mark)
     on_body = models.Tile.clay_body_id.in_(body) if faults & {*words.OF_FIT} else false()
     wanted = (

@@ -14,6 +14,7 @@ from tiles.errors import (
     shell_word,
 )
 from tiles.records import forms, models, reading
+from tiles.records.derived import layers_of
 from tiles.records.problems import shown
 from tiles.records.spoken import some
 from tiles.records.store import belongings
@@ -149,7 +150,7 @@ def from_batch(
         A layer is on record from another batch.
     """
     found = [forms.TileRecord.model_validate(record.model_dump()) for record in records]
-    layers = [(record, layer) for record in found for area in record.areas for layer in area.layers]
+    layers = [(record, layer) for record in found for layer in layers_of(record)]
     glazes = {layer.glaze.name for _, layer in layers}
     rows = {glaze: belongings.find(session, models.Glaze, glaze) for glaze in glazes}
     batches = {glaze: belongings.look_up_batch(row, name) for glaze, row in rows.items()}
