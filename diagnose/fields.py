@@ -6,7 +6,7 @@ Questions and notes both use it. The record itself is never changed, and nothing
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.view import View, area_of
+from diagnose.view import View, area_of, seen_from
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
@@ -110,7 +110,7 @@ def filled(
 
 def is_filled(record: "TileRecord", area_number: int | None, name: str) -> bool:
     """Whether the record has an answer in this field or clue already."""
-    view = View(record, area_of(record, area_number))
+    view = seen_from(record, area_number)
     if name in clues():
         return name in view.clues
     place = FIELDS[name].place

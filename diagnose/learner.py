@@ -230,10 +230,11 @@ class Model:
         import pandas as pd
 
         table = self._see(frame).table
-        found = zip(
-            explain.unlike(self.learned, table), explain.unmet(self.learned, table), strict=True
-        )
-        return pd.Series([bool(far or new) for far, new in found], index=frame.index, dtype=bool)
+        found = [
+            bool(far) or explain.is_unmet(self.learned, table, at)
+            for at, far in enumerate(explain.unlike(self.learned, table))
+        ]
+        return pd.Series(found, index=frame.index, dtype=bool)
 
     def contributions(self, frame: "pd.DataFrame", defect: str) -> "pd.DataFrame":
         """What drives the forecast of one defect on each row.

@@ -163,6 +163,11 @@ def area_of(record: "TileRecord", number: int | None) -> "AreaRecord | None":
     return next((each for each in record.areas if each.number == number), None)
 
 
+def seen_from(record: "TileRecord", number: int | None, defect: str | None = None) -> View:
+    """The tile seen from the area with this number."""
+    return View(record, area_of(record, number), defect)
+
+
 def place_of(layers: "list[LayerRecord]", layer: "LayerRecord") -> int:
     """Where a layer stands among those of its area; another one may be just like it."""
     return next(at for at, each in enumerate(layers) if each is layer)

@@ -30,20 +30,11 @@ def from_batches(others: "Sequence[TileRecord]", view: View) -> "list[TileRecord
     return [*{each[0].mark: each[0] for each in areas if View(*each).batch}.values()]
 
 
-def by_batch(others: "Sequence[TileRecord]", view: View, defect: str) -> str:
-    """The count of the batch that fails most clearly more often than the others; else empty.
-
-    Parameters
-    ----------
-    others : sequence of TileRecord
-        Own tiles.
-    view : View
-        The area that is to be fired.
-    defect : str
-        One word of the defect list.
-    """
+def by_batch(others: "Sequence[TileRecord]", view: View) -> str:
+    """The count of the batch that fails most clearly more often than the others; else empty."""
     if view.glaze_name is None or view.batch is not None:
         return ""
+    defect = view.defect
     areas = [each for each in under(view.glaze_name, others, defect) if View(*each).batch]
     at = same_age(areas, defect, lambda *each: name_key(View(*each).batch))
     of_batch: dict[str, list[Looked]] = {}

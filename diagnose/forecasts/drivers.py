@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from diagnose.learning import pairs
 from diagnose.learning.explain import PAIR
+from diagnose.learning.model import MET
 from diagnose.measures.of_area import Measure
-from diagnose.view import View, area_of
+from diagnose.view import seen_from
 from tiles.records.spoken import spoken_range
 
 if TYPE_CHECKING:
@@ -64,8 +65,7 @@ def was_met(fact: str, learned: "Learned", table: "Table") -> bool:
         return pairs.names(table)[at, 0] in learned.known_pairs.names
     group = fact.removeprefix("this ")
     name = table.groups[group][0] if group in table.groups else ""
-    met = {"glaze": learned.glazes, "body": learned.bodies}.get(group)
-    return met is None or name in met
+    return group not in MET or learned.has_met(group, name)
 
 
 def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Measure]) -> str:
@@ -100,8 +100,3 @@ def _name(group: str, record: "TileRecord", area: int) -> str:
         return record.firing.kiln if record.firing and record.firing.kiln else "this kiln"
     glaze = seen_from(record, area).glaze_name or "this glaze"
     return f"the base of {glaze}" if group == "base" else glaze
-
-
-def seen_from(record: "TileRecord", area: int) -> View:
-    """The tile seen from one of its areas."""
-    return View(record, area_of(record, area))

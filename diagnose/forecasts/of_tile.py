@@ -5,22 +5,24 @@ tiles, a defect seen too rarely, or forecasts of held-back tiles that were not c
 guessing. Then only the way common practice leans is told.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from diagnose.forecasts.by_batch import by_batch, from_batches
-from diagnose.forecasts.drivers import LEAST_DRIVE, Driver, drivers, seen_from
+from diagnose.forecasts.drivers import Driver, drivers
+from diagnose.forecasts.early import with_early
+from diagnose.forecasts.feared import by_practice, with_label, with_late
 from diagnose.forecasts.own_count import counted, own_count
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
 from diagnose.learning.table import FIRED_COAT
-from diagnose.measures.of_area import Measure, measures
+from diagnose.measures.of_area import measures
 from diagnose.own_tiles.areas import looked_at
 from diagnose.own_tiles.made_alike import MadeSo, made_alike
 from diagnose.own_tiles.pair import PairCount, is_oftener, own_pair
-from diagnose.rules import load
+from diagnose.view import View, seen_from
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
 from tiles.records.failures_only import failures_only
@@ -29,10 +31,7 @@ from tiles.records.words import DEFECTS, OF_FIT, name_key
 if TYPE_CHECKING:
     from diagnose.learner import Forecast as Chance
     from diagnose.learner import Model
-    from diagnose.learning.signs import Evidence
     from diagnose.learning.validate import Verdict
-    from diagnose.rules import Cause
-    from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
 NO_BETTER = "not clearly better than guessing"
@@ -45,8 +44,6 @@ LEAST_POINTS = 0.03
 """A chance nearer than this to the usual one is nothing special."""
 LEANS = 0.7
 """Log hazard from which common practice leans either way: twice, or half, the usual (estimate)."""
-LEAST_SHARE, MOST_FEARED = 0.2, 2
-"""Causes that hold less of what common practice fears are not named."""
 
 
 @dataclass(frozen=True)
@@ -186,34 +183,34 @@ def forecast(
         The likeliest first.
     """
     judged, view = judged or model, seen_from(record, area)
-    is_met = name_key(view.glaze_name or "") in model.learned.glazes
-    verdicts = judged.tile_verdicts if is_met else judged.verdicts
-    is_biased = bool(failures_only(others))
     bare = _before_firing(record)
     seen = model.learned.see([Row(bare, area)])
+    is_met = model.learned.has_met("glaze", seen.table.groups["glaze"][0])
+    verdicts = judged.tile_verdicts if is_met else judged.verdicts
+    is_biased = bool(failures_only(others))
     facts, alike, pair = measures(bare, area), made_alike(others, view), own_pair(others, view)
-    found = [
-        replace(
-            _one(model, bare, area, _usual_of(chance, judged), state, facts, seen),
-            **alike.counts(chance.defect),
-            pair=pair.count(chance.defect),
-        )
-        for chance in model.forecast(bare, area)
-        for state in [state_of(chance.state, verdicts.get(chance.defect), is_biased=is_biased)]
-        if chance.defect in defects
-    ]
-    found = [_late(each, others, bare, area) for each in found]
-    found = [_early(each, others, bare, area) for each in found]
-    found = [_over_label(each, bare, area) for each in found]
-    found = [
-        counted(each, *own_count(others, bare, area, each)) if each.chance is not None else each
-        for each in found
-    ]
     batched = from_batches(others, view)
-    for at, each in enumerate(found):
-        if each.seen and (told := by_batch(batched, view, each.defect)):
-            found[at] = replace(each, own_count=told, own_count_by="batch", own_count_is_far=False)
+    found = []
+    for chance in (each for each in model.forecast(bare, area) if each.defect in defects):
+        defect = chance.defect
+        state = state_of(chance.state, verdicts.get(defect), is_biased=is_biased)
+        told = _one(model, bare, area, _usual_of(chance, judged), state, facts, seen)
+        told = replace(told, **alike.counts(defect), pair=pair.count(defect))
+        found.append(_with_own_tiles(told, others, batched, seen_from(bare, area, defect)))
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def _with_own_tiles(
+    found: Forecast, others: "Sequence[TileRecord]", batched: "Sequence[TileRecord]", view: View
+) -> Forecast:
+    """With what own tiles, and of them the ``batched``, tell of this fault beside the chance."""
+    found = with_late(found, others, view)
+    found = with_label(with_early(found, others, view), view)
+    if found.chance is not None:
+        found = counted(found, *own_count(others, view))
+    if found.seen and (told := by_batch(batched, view)):
+        return replace(found, own_count=told, own_count_by="batch", own_count_is_far=False)
+    return found
 
 
 def _before_firing(record: "TileRecord") -> "TileRecord":
@@ -223,54 +220,6 @@ def _before_firing(record: "TileRecord") -> "TileRecord":
         for layer in area.layers:
             setattr(layer, FIRED_COAT, None)
     return bare
-
-
-def _late(
-    found: Forecast, others: "Sequence[TileRecord]", record: "TileRecord", area: int
-) -> Forecast:
-    """With the causes of a fault that comes late, where own tiles on this clay showed it late."""
-    from diagnose.forecasts.late import seen_late
-
-    late, rows = seen_late(others, record, area, found.defect)
-    if not late.seen_after:
-        return found
-    told = {"late_after": late.seen_after, "late_said": late.when_said(record.body.name)}
-    return replace(found, **told, feared=_likeliest(rows) or found.feared)
-
-
-def _early(
-    found: Forecast, others: "Sequence[TileRecord]", record: "TileRecord", area: int
-) -> Forecast:
-    """With the sound tiles of the glaze that were all looked at too early: no sign of less."""
-    from diagnose.forecasts.early import sound_too_early
-
-    many, *days = sound_too_early(others, record, area, found.defect)
-    leans = "as usual" if many and found.leans == "less" else found.leans
-    return replace(found, leans=leans, early_sound=many, early_within=days[0], early_until=days[1])
-
-
-def _over_label(found: Forecast, record: "TileRecord", area: int) -> Forecast:
-    """With the causes of a fault of a colour beneath that is fired over its own label.
-
-    The learner sees the glaze on top, whose label may allow what burns the colour out.
-    """
-    from diagnose.forecasts.over_label import causes_over_label
-
-    feared = _likeliest(causes_over_label(record, area, found.defect))
-    if not feared:
-        return found
-    return replace(found, feared=feared, leans="more" if found.chance is None else found.leans)
-
-
-def _likeliest(rows: "Sequence[Weighed]") -> list[str]:
-    """The first causes of a tile, as far as they hold much of what may go wrong."""
-    named = [(row.share, row.cause.title) for row in rows if row.cause and _is_of_tile(row.cause)]
-    return [title for share, title in named[:MOST_FEARED] if share >= LEAST_SHARE]
-
-
-def _is_of_tile(cause: "Cause") -> bool:
-    """What is wrong with the record alone goes wrong in no firing."""
-    return set(cause.who_can_act) != {"record"}
 
 
 def _usual_of(chance: "Chance", judged: "Model") -> "Chance":
@@ -299,27 +248,14 @@ def _one(model, record, area: int, chance: "Chance", state: str, facts, seen) ->
     if state != LEARNED:
         hazard = float(evidence.log_hazard[0])
         leans = "more" if hazard > LEANS else "less" if hazard < -LEANS else "as usual"
-        return Forecast(*head, leans, feared=_feared(chance.defect, evidence, facts))
+        return Forecast(*head, leans, feared=by_practice(chance.defect, evidence, facts))
     is_special = chance.is_special and abs(chance.chance - chance.usual) >= LEAST_POINTS
     leans = "as usual" if not is_special else "more" if chance.chance > chance.usual else "less"
     return Forecast(
         *(*head, leans, chance.chance, chance.low, chance.high, chance.usual),
-        feared=_feared(chance.defect, evidence, facts),
+        feared=by_practice(chance.defect, evidence, facts),
         drivers=drivers(model, record, area, chance.defect, facts, seen.table),
     )
-
-
-def _feared(defect: str, evidence: "Evidence", facts: Mapping[str, Measure]) -> list[str]:
-    """The causes that common practice sees here, where it sees more than usual."""
-    if evidence.log_hazard[0] < LEAST_DRIVE:
-        return []
-    # Only a clear glaze can be cloudy.
-    if defect == "cloudiness" and "finish" in facts and facts["finish"].value != "clear":
-        return []
-    titles = {each.name: each.title for each in load(defect).causes if _is_of_tile(each)}
-    held = sorted(zip(evidence.responsible[0], evidence.causes, strict=True), reverse=True)
-    named = [(share, name) for share, name in held if name in titles][:MOST_FEARED]
-    return [titles[name] for share, name in named if share >= LEAST_SHARE]
 
 
 def unlike(
@@ -331,11 +267,10 @@ def unlike(
     """
     facts = measures(record.model_copy(update={"inspections": []}), area)
     glaze, body = seen_from(record, area).glaze_name, record.body.name
-    known = ((glaze, model.learned.glazes), (body, model.learned.bodies))
     found = [
         f"{name}: no inspected tile has it"
-        for name, met in known
-        if name and name_key(name) not in met and name != UNNAMED
+        for kind, name in (("glaze", glaze), ("body", body))
+        if name and name != UNNAMED and not model.learned.has_met(kind, name_key(name))
     ]
     found += _never_together(record, area, others)
     for name in model.unlike_in(record, area):

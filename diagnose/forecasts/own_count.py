@@ -12,7 +12,7 @@ from diagnose.own_tiles.known_apart import apart, bearing, handled, is_of_anothe
 from diagnose.own_tiles.made_alike import has_layers_of, names_below
 from diagnose.own_tiles.pair import PairCount, is_less
 from diagnose.own_tiles.say import your_tiles_say
-from diagnose.view import View, area_of
+from diagnose.view import View
 from tiles.records.words import OF_FIT, same_name
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ FEWEST_LAYERS = 3
 
 
 def own_count(
-    others: "Sequence[TileRecord]", record: "TileRecord", area: int, found: "Forecast"
+    others: "Sequence[TileRecord]", view: View
 ) -> "tuple[Lesson | None, tuple[int, int]]":
     """The fact that parts own tiles of the glaze most, counted on this one's side and the other.
 
@@ -34,9 +34,8 @@ def own_count(
     were made otherwise in what is known of this one: others would speak for it.
     Of these, failed and all are told as well.
     """
-    view = View(record, area_of(record, area), found.defect)
-    known = record.model_copy(update={"clues": record.clues | handled(view)})
-    told = your_tiles_say(others, known, area, found.defect)
+    known = view.record.model_copy(update={"clues": view.record.clues | handled(view)})
+    told = your_tiles_say(others, known, view.area.number, view.defect)
     kept = [
         (each.chance, at, each, likest)
         for at, each in enumerate(told.lessons if told else ())

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT, COAT_AS_ONE
 from diagnose.learning import design, pairs
-from diagnose.learning.model import Learned
+from diagnose.learning.model import MET, Learned
 from diagnose.learning.rows import Row
 from diagnose.learning.seen import Seen
 from diagnose.learning.table import DAYS
@@ -166,13 +166,10 @@ def unlike(learned: Learned, table: "Table") -> list[list[str]]:
     return found
 
 
-def unmet(learned: Learned, table: "Table") -> list[list[str]]:
-    """For each row its glaze and its body, by name, where these are named and on no tile seen."""
-    known = {"glaze": {"", *learned.glazes}, "body": {"", *learned.bodies}}
-    return [
-        [table.groups[kind][at] for kind, met in known.items() if table.groups[kind][at] not in met]
-        for at in range(table.n)
-    ]
+def is_unmet(learned: Learned, table: "Table", at: int) -> bool:
+    """Whether the glaze or the body of a row is named, and on no tile seen."""
+    named = ((kind, table.groups[kind][at]) for kind in MET)
+    return any(name and not learned.has_met(kind, name) for kind, name in named)
 
 
 def _words(met: list[str]) -> set[str]:

@@ -27,6 +27,8 @@ LEARNED, FEW_TILES, FEW_SEEN, NEVER_INSPECTED = (
     "seen too rarely",
     "never inspected",
 )
+MET = ("glaze", "body")
+"""What may be named and on no tile: of it nothing can have been learned."""
 TURNS = 2
 RAREST = 1e-3
 NINETY_PERCENT = 1.6449
@@ -73,6 +75,10 @@ class Learned:
     widths: design.Widths = field(default_factory=design.Widths)
     bodies: list[str] = field(default_factory=list)
     known_pairs: pairs.Known = field(default_factory=pairs.Known)
+
+    def has_met(self, kind: str, name: str) -> bool:
+        """Whether an inspected area had a glaze or body, by its name in the table."""
+        return name in (self.glazes if kind == "glaze" else self.bodies)
 
     def see(self, rows: "Sequence[Row]") -> Seen:
         """Read rows for a forecast."""

@@ -30,6 +30,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     from diagnose.forecasts.by_fit import with_fit
     from diagnose.forecasts.of_tile import forecast, unlike
     from diagnose.learner import fit_records
+    from diagnose.view import seen_from
     from tiles.cli.learned import recalled
     from tiles.records.bare_clay import OF_A_GLAZE
     from tiles.records.words import DEFECTS
@@ -52,7 +53,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
             (share, each.cone_reached, forecast(model, each, number, defects=defects, **how))
             for share, each in ways
         ]
-        told = with_fit(either(by_cone), others, record, number)
+        told = with_fit(either(by_cone), others, seen_from(record, number))
         new = unlike(model, likeliest, number, others)
         found.append(OfArea(number, told, new, tiles, stops[0] if stops else [], habit, is_bare))
     return found

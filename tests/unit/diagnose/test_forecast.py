@@ -7,13 +7,13 @@ import pytest
 
 from diagnose.forecasts.by_cone import either
 from diagnose.forecasts.drivers import said_of, was_met
+from diagnose.forecasts.feared import causes_over_label
 from diagnose.forecasts.of_tile import (
     NO_BETTER,
     Forecast,
     forecast,
     unlike,
 )
-from diagnose.forecasts.over_label import causes_over_label
 from diagnose.forecasts.own_count import counted, own_count
 from diagnose.learner import fit, fit_records
 from diagnose.learning import report as learning_report
@@ -23,6 +23,7 @@ from diagnose.learning.pairs import COMPANY
 from diagnose.learning.report import learned_defects, learning_curve, lessons, reliability
 from diagnose.learning.rows import Row
 from diagnose.measures.of_area import measures
+from diagnose.view import seen_from
 from tests.bench.flat_frame import row_records
 from tests.bench.simulate import simulate
 from tests.unit.diagnose.test_comparison import tile
@@ -253,8 +254,9 @@ def test_what_came_over_another_colour_is_no_count_of_tiles_like_this_one(same_l
     ]  # fmt: skip
     others = row_records(pd.DataFrame(rows))
     over_brick = others[9].model_copy(update={"mark": "N", "inspections": []})
+    over_brick = seen_from(over_brick, 1, "crawling")
     found = Forecast("crawling", LEARNED, 16, 8, "more", chance=0.3)
-    told, likest = own_count([*others[:8], *others[11 - same_layers :]], over_brick, 1, found)
+    told, likest = own_count([*others[:8], *others[11 - same_layers :]], over_brick)
     assert (told is not None and "like this one" in told.say) is is_told
     assert likest == (0, 0)
     assert counted(found, None) is found
@@ -311,7 +313,8 @@ def test_a_red_under_a_clear_set_over_its_own_label_is_feared_to_burn_out():
     ):
         firing = {"name": "F", "kind": "glaze", "target_cone": cone}
         planned = tile(1, areas=[{"number": 1, "layers": layers}], firing=firing)
-        rows = causes_over_label(planned.model_copy(update={"inspections": []}), 1, defect)
+        planned = planned.model_copy(update={"inspections": []})
+        rows = causes_over_label(seen_from(planned, 1, defect))
         assert bool(rows) is (first is not None)
         assert first is None or first in rows[0].cause.title
 

@@ -5,7 +5,7 @@ import pytest
 from diagnose.forecasts.by_batch import by_batch
 from diagnose.forecasts.of_tile import forecast
 from diagnose.learner import fit_records
-from diagnose.view import View
+from diagnose.view import seen_from
 from tests.unit.diagnose.test_comparison import tile
 
 
@@ -25,16 +25,15 @@ SAID = (
 )
 
 
-def asked(batch=None):
-    record = of(99, batch)
-    return View(record, record.areas[0])
+def asked(batch=None, defect="crawling"):
+    return seen_from(of(99, batch), 1, defect)
 
 
 def test_the_batch_that_fails_is_told_where_none_is_named():
-    assert by_batch(OWN, asked(), "crawling") == SAID
-    assert not by_batch(OWN, asked("old"), "crawling")
-    assert not by_batch(OWN, asked(), "crazing")
-    assert not by_batch([], asked(), "crawling")
+    assert by_batch(OWN, asked()) == SAID
+    assert not by_batch(OWN, asked("old"))
+    assert not by_batch(OWN, asked(defect="crazing"))
+    assert not by_batch([], asked())
 
 
 @pytest.mark.parametrize(
@@ -42,7 +41,7 @@ def test_the_batch_that_fails_is_told_where_none_is_named():
     [OWN[:8], [*OWN[8:28], *OWN[:2]], [of(n, "ab"[n % 2], n % 3 == 0) for n in range(24)]],
 )
 def test_it_is_silent_where_one_batch_stands_alone_or_chance_may_have_done_it(spared):
-    assert not by_batch(spared, asked(), "crawling")
+    assert not by_batch(spared, asked())
 
 
 def test_the_forecast_tells_it_beside_the_chance():

@@ -6,6 +6,7 @@ from diagnose.forecasts.by_cone import either
 from diagnose.forecasts.by_fit import by_fit, with_fit
 from diagnose.forecasts.of_tile import Forecast
 from diagnose.learning.model import LEARNED
+from diagnose.view import seen_from
 from tests.unit.diagnose.test_own_fit import series, tile
 from tiles.cli.forecast_areas import OfArea
 from tiles.cli.forecast_several import _area as in_a_line
@@ -13,7 +14,8 @@ from tiles.cli.forecast_text import _area
 
 
 def told(feldspar, others, defect="crazing", chance=0.2):
-    return by_fit(others, tile("new", feldspar), 1, defect, chance)
+    found = Forecast(defect, LEARNED, 30, 3, "as usual", chance)
+    return by_fit(found, others, seen_from(tile("new", feldspar), 1))
 
 
 def test_a_recipe_beyond_what_the_clay_bears_is_told_beside_a_small_chance():
@@ -44,7 +46,7 @@ def test_otherwise_the_recipe_adds_nothing(feldspar, others, defect, chance):
 def test_of_a_shelf_that_may_reach_two_cones_the_fit_is_held_against_the_chance_told():
     hot = Forecast("crazing", LEARNED, 30, 3, "more", 0.9, 0.8, 0.95, 0.2)
     cool = Forecast("crazing", LEARNED, 30, 3, "less", 0.1, 0.05, 0.2, 0.2)
-    asked = series(50), tile("new", 80), 1
+    asked = series(50), seen_from(tile("new", 80), 1)
     (both,) = with_fit(either([(0.5, "5", [hot]), (0.5, "6", [cool])]), *asked)
     (alone,) = with_fit(either([(1.0, "5", [hot])]), *asked)
     assert "shrinks more" in both.by_fit and not alone.by_fit

@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.forecasts.early import early_of_all, sound_too_early
-from diagnose.forecasts.of_tile import Forecast, _early
+from diagnose.forecasts.early import early_of_all, sound_too_early, with_early
+from diagnose.forecasts.of_tile import Forecast
 from diagnose.learning.model import LEARNED
+from diagnose.view import seen_from
 from tests.unit.diagnose.test_late_looks import LATE, UNLOADED, late_crazing, tile
 from tiles.cli.forecast_areas import OfArea
 from tiles.cli.forecast_text import _area
@@ -24,12 +25,14 @@ def thawless(number, *looks):
     return tile(number, *looks, areas=areas)
 
 
+SAND = seen_from(thawless(91), 1, "crazing")
+
+
 def test_sound_tiles_of_a_glaze_looked_at_too_early_are_no_sign_of_less():
-    assert sound_too_early([*RED, *WHITE], ON_WHITE, 1, "crazing") == (8, 2, 90)
+    assert sound_too_early([*RED, *WHITE], seen_from(ON_WHITE, 1, "crazing")) == (8, 2, 90)
     same_day = [*RED, thawless(92, "2025-01-01")]
-    assert sound_too_early(same_day, thawless(91), 1, "crazing")[:2] == (1, 1), "within a day"
-    sand, others = thawless(91), [*RED, thawless(92, UNLOADED)]
-    found = _early(LESS, others, sand, 1)
+    assert sound_too_early(same_day, SAND)[:2] == (1, 1), "within a day"
+    found = with_early(LESS, [*RED, thawless(92, UNLOADED)], SAND)
     assert (found.leans, found.early_sound, found.early_within) == ("as usual", 1, 2)
     told = " ".join(" ".join(_area(OfArea(1, [found, found], [], 40, []), False)).split())
     assert "Less likely" not in told and "About as likely" not in told
@@ -51,7 +54,7 @@ def test_sound_tiles_of_a_glaze_looked_at_too_early_are_no_sign_of_less():
 )
 def test_otherwise_a_chance_may_be_less_than_usual(others, defect):
     found = replace(LESS, defect=defect)
-    assert _early(found, others, thawless(91), 1) == found
+    assert with_early(found, others, replace(SAND, defect=defect)) == found
 
 
 def test_learn_says_where_most_sound_tiles_could_not_tell_of_a_late_fault():

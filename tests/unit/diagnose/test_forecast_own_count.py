@@ -5,7 +5,7 @@ import pytest
 from diagnose.forecasts.of_tile import Forecast
 from diagnose.forecasts.own_count import counted, own_count
 from diagnose.own_tiles.made_alike import made_alike
-from diagnose.view import View
+from diagnose.view import View, seen_from
 from tests.unit.diagnose.test_comparison import tile
 
 
@@ -21,13 +21,17 @@ BARE = [_clear(20 + n, None, 1 + n % 2) for n in range(14)]
 HEAD = ("blisters", "learned", 25, 7, "more", 0.25, 0.02, 0.7, 0.1)
 
 
+def _blistered(record):
+    return seen_from(record, 1, "blisters")
+
+
 @pytest.mark.parametrize(("thin", "is_told"), [(4, False), (2, True), (0, True)])
 def test_what_came_over_a_colour_is_not_told_where_the_same_coats_over_it_came_out_sound(
     thin, is_told
 ):
     asked, found = _clear(99, "coral", 1), Forecast(*HEAD)
     others = [*OVER_CORAL, *THIN[:thin], *BARE]
-    lesson, likest = own_count(others, asked, 1, found)
+    lesson, likest = own_count(others, _blistered(asked))
     assert (lesson is not None) is is_told
     assert likest == ((0, thin) if is_told else (0, 0))
     assert counted(found, lesson, likest).own_count_is_far is (thin == 0)
@@ -55,7 +59,7 @@ def test_what_came_over_one_colour_alone_is_no_count_of_tiles_over_another(below
     over_leaf = [_clear(30 + n, "leaf", 1) for n in range(many)]
     others = [*OVER_CORAL, *over_leaf, *BARE]
     asked = _clear(99, below, 2)
-    lesson, _ = own_count(others, asked, 1, Forecast(*HEAD))
+    lesson, _ = own_count(others, _blistered(asked))
     assert (lesson is None) is bool(many), "of leaf nothing is known where none was fired"
     counts = made_alike(others, View(asked, asked.areas[0])).counts("blisters")
     told = counts["alike_seen"], counts["alike_areas"], counts["alike_over"]
@@ -72,18 +76,18 @@ def test_that_fewer_coats_of_colour_were_sound_is_not_told_of_the_colour_that_fa
     thick = [_clear(30 + n, "moss", 2, failed=True) for n in range(5)]
     thin = [_clear(40 + n, "ink", 2, under=2) for n in range(6)]
     asked = _clear(99, below, 2, under=2)
-    lesson, _ = own_count([*OVER_CORAL, *thick, *thin, *BARE], asked, 1, Forecast(*HEAD))
+    lesson, _ = own_count([*OVER_CORAL, *thick, *thin, *BARE], _blistered(asked))
     assert (lesson is not None and lesson.here_failed == 0) is is_told
     if is_told:  # also where more coats of that very colour failed
         thick += [_clear(50 + n, "ink", 2, failed=True) for n in range(2)]
-        assert own_count([*OVER_CORAL, *thick, *thin, *BARE], asked, 1, Forecast(*HEAD))[0]
+        assert own_count([*OVER_CORAL, *thick, *thin, *BARE], _blistered(asked))[0]
 
 
 def test_a_count_whose_failures_are_all_glazed_otherwise_is_not_told():
     dusty = {"clues": {"bisque_dusty": "yes"}}
     others = [tile(n, defects=["crawling"], shelf="top", **dusty) for n in range(6)]
     others += [tile(10 + n, shelf="low") for n in range(10)]
-    found = Forecast("crawling", *HEAD[1:])
     for clues, is_told in (({}, True), ({"bisque_dusty": "no"}, False)):
-        lesson, _ = own_count(others, tile(99, shelf="top", clues=clues), 1, found)
+        asked = tile(99, shelf="top", clues=clues)
+        lesson, _ = own_count(others, seen_from(asked, 1, "crawling"))
         assert (lesson is not None) is is_told

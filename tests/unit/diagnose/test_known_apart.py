@@ -7,7 +7,7 @@ from diagnose.forecasts.own_count import own_count
 from diagnose.own_tiles.known_apart import apart, handled, is_of_another_colour
 from diagnose.own_tiles.made_alike import made_alike
 from diagnose.own_tiles.pair import own_pair
-from diagnose.view import View
+from diagnose.view import View, seen_from
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.forecast_counts import counts
 from tiles.cli.forecast_text import _told
@@ -68,8 +68,7 @@ def test_only_what_failed_over_one_colour_alone_says_nothing_of_another_that_was
 @pytest.mark.parametrize("clue", ["bisque_dusty", "bisque_wiped"])
 def test_how_clean_tiles_did_is_counted_for_a_clean_one(clue):
     asked = _pond(99, clues={clue: "no" if clue == "bisque_dusty" else "yes"})
-    usual = Forecast("crawling", "learned", 11, 5, "as usual", 0.2)
-    found, _ = own_count(RECORDS, asked, 1, usual)
+    found, _ = own_count(RECORDS, seen_from(asked, 1, "crawling"))
     assert found.measure == "bisque_dusty"
     assert "like this one, where the bisque was not dusty, none did" in found.say
 
