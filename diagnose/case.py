@@ -47,7 +47,7 @@ class Case:
     more often there; ``off_shelves`` are those of its kiln that mostly miss the cone it is set for.
     ``studio`` counts tiles of all glazes, where asked, ``load`` those of its firing where that
     failed as a whole; ``count_of`` is what both were asked of; ``together`` says which two facts
-    together set its glaze's failing tiles apart.
+    together set its glaze's failing tiles apart, ``of_kin`` what trials for tiles akin told.
     """
 
     record: "TileRecord"
@@ -70,6 +70,7 @@ class Case:
     studio: "OfStudio | None" = None
     load: "OfStudio | None" = None
     together: str = ""
+    of_kin: tuple[str, ...] = ()
     count_of: "CountOf | None" = field(default=None, repr=False, compare=False)
 
     def goes_to(self, shelf: str) -> bool:

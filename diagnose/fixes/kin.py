@@ -5,6 +5,7 @@ alike does, is found in `diagnose.trials.repeated`.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.measures.of_area import choose_area
@@ -15,6 +16,7 @@ from diagnose.view import View
 from diagnose.wording import listed
 
 if TYPE_CHECKING:
+    from diagnose.answer import Diagnosis
     from diagnose.case import Case
     from tiles.records.forms import TileRecord
 
@@ -65,6 +67,25 @@ def kin_says(case: "Case", kin: "Case", start: str) -> tuple[list[str], list[str
         return [], []
     worked = recipes_that_worked(left)
     return [f"{start}: {each}" for each in worked], [f"{start}. {in_short(left)}"]
+
+
+def with_kin(diagnoses: "Sequence[Diagnosis]", akin: "Sequence[tuple[Case, str]]") -> list:
+    """The diagnoses of a tile with what trials for tiles akin told of each fault.
+
+    Parameters
+    ----------
+    diagnoses : sequence of Diagnosis
+        Of the tile asked about.
+    akin : sequence of tuple
+        The tiles akin, weighed, with how they are spoken of.
+    """
+    found = []
+    for each in diagnoses:
+        of_fault = [pair for pair in akin if pair[0].defect == each.defect]
+        told = [text for pair in of_fault for text in kin_says(each.case, *pair)[1]]
+        case = replace(each.case, of_kin=tuple(told)) if told else each.case
+        found.append(replace(each, case=case))
+    return found
 
 
 def kin_had(kin: "Sequence[Case]", change: str, but: "Sequence[str]" = ()) -> str:

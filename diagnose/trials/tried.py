@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from diagnose.fixes.shapes import NOT_RECORDED, UNCHANGED
 from diagnose.next_tiles.odds import LEAST, MOST
 from diagnose.trials.controls import controls_of, sets_of, sound_beside
-from diagnose.trials.words import looked_late, when_looked
+from diagnose.trials.words import looked_late, not_settled, when_looked
 from diagnose.weighing import with_own
 from tiles.records.gone import is_gone, telling_looks
 
@@ -136,11 +136,15 @@ def _differs(one: Tried) -> str:
 def in_short(tried: "Sequence[Tried]") -> str:
     """All trials in two sentences: with which changes the fault did not come, with which it did.
 
-    Apart from them those that tell nothing, with the control beside them.
+    Apart from them those that tell nothing, with the control beside them. Where all were for one
+    other tile, it is named once.
     """
     from diagnose.wording import listed, sentence
 
     again, sound = [], []
+    of = {each.of for each in tried}
+    is_of_one = len(of) == 1 and of != {""}
+    tried = [replace(each, of="") for each in tried] if is_of_one else tried
     moot = by_change([each for each in tried if each.beside])
     for alike in by_change([each for each in tried if not each.beside]):
         change = in_brief(alike[0].change)
@@ -161,7 +165,9 @@ def in_short(tried: "Sequence[Tried]") -> str:
         ]
         told_by = f"nothing, as {beside} beside it came out without the fault unchanged"
         lines.append(sentence(f"tells {told_by}: {'; '.join(changes)}"))
-    return " ".join(lines)
+    open_ = not_settled([e for e in tried if not (e.came_again or e.beside or e.is_early)])
+    lines = [f"For {of.pop()}, made alike.", *lines] if is_of_one else lines
+    return " ".join([*lines, *([open_] if open_ else [])])
 
 
 def in_brief(change: str) -> str:

@@ -119,7 +119,7 @@ def not_settled(sound: "Sequence[Tried]") -> str:
     """
     open_ = [e.look_after for e in sound if e.days is None or e.days < e.look_after]
     after = max(open_, default=0)
-    return f"Not settled, it can come later: look again {again_said(after)}." if after else ""
+    return f"Not settled yet: look again {again_said(after)}." if after else ""
 
 
 def looked_late(alike: "Sequence[Tried]") -> str:

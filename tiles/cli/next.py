@@ -124,10 +124,7 @@ def _marked(
 
 
 def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
-    from dataclasses import replace
-
-    from diagnose.fixes.kin import kin_had, kin_says
-    from tiles.cli.next_of import akin_to, next_of
+    from tiles.cli.next_of import next_of
     from tiles.cli.next_stock import owned
     from tiles.cli.record import fetch
     from tiles.cli.studio import all_records
@@ -135,17 +132,5 @@ def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
 
     record = fetch(mark, db)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
-    records = all_records(db)
-    diagnosis, found = next_of(record, wanted, owned(db), records, db)
-    akin = akin_to(record, [diagnosis.defect], records, db)
-    kin = [kin_says(diagnosis.case, *each) for each in akin]
-    cases = [case for case, _ in akin]
-    tiles = [
-        replace(
-            each, on_kin=kin_had(cases, each.trial.change, each.twin.marks if each.twin else ())
-        )
-        for each in found.tiles
-    ]
-    told = [text for worked, tried in kin for text in (*worked, *tried)]
-    found = replace(found, tiles=tiles, of_kin=told)
+    _, found = next_of(record, wanted, owned(db), all_records(db), db)
     return found, found.trials if found.tiles else []

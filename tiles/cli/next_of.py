@@ -14,8 +14,8 @@ def next_of(
 ) -> tuple:
     """The diagnosis of a tile and its next tiles; under its right name, where it was misnamed.
 
-    ``stock`` is what can be used, ``records`` every tile on record, ``count_of`` what was counted
-    over them already.
+    With what trials for tiles akin told, also of each change. ``stock`` is what can be used,
+    ``records`` every tile on record, ``count_of`` what was counted over them already.
     """
     from diagnose.next_tiles.of_tile import next_tiles
     from tiles.cli.studio import others, why_beside_all
@@ -24,7 +24,26 @@ def next_of(
     told = why_beside_all(record, defect, others(record, db), count_of)
     diagnosis = next((each for each in told if not each.look_alike), told[0])
     limit = _limit(record, diagnosis.defect, records, db)
-    return diagnosis, next_tiles(diagnosis, stock, others=records, **limit)
+    found = next_tiles(diagnosis, stock, others=records, **limit)
+    return diagnosis, _with_kin(found, diagnosis.case, records, db)
+
+
+def _with_kin(found, case, records: list, db: str | None):
+    """The next tiles with what trials for tiles akin told, also of each change."""
+    from dataclasses import replace
+
+    from diagnose.fixes.kin import kin_had, kin_says
+
+    akin = akin_to(case.record, [case.defect], records, db)
+    cases = [kin for kin, _ in akin]
+    tiles = [
+        replace(
+            each, on_kin=kin_had(cases, each.trial.change, each.twin.marks if each.twin else ())
+        )
+        for each in found.tiles
+    ]
+    told = [text for each in akin for text in kin_says(case, *each)[1]]
+    return replace(found, tiles=tiles, of_kin=told)
 
 
 def _limit(record, defect: str, records: list, db: str | None) -> dict:
@@ -47,17 +66,30 @@ def akin_to(record, defects: list[str], others: list, db: str | None) -> list:
     from diagnose.fixes.kin import kin_of
     from diagnose.report import defects_seen, why
     from tiles.cli import studio
-    from tiles.cli.record import fetch
-    from tiles.errors import UnknownName
 
-    found = []
+    found, known = [], {each.mark: each for each in others}
     for defect in defects:
         for mark, start in kin_of(record, defect, others).items():
-            try:
-                kin = fetch(mark, db)
-            except UnknownName:  # the tile that it was a trial for was removed
-                continue
-            if defect in defects_seen(kin):
+            kin = known.get(mark) or _fetch(mark, db)
+            if kin and defect in defects_seen(kin):
                 (told, *_) = why(kin, defect, studio.others(kin, db))
                 found.append((told.case, start))
     return found
+
+
+def with_akin(record, diagnoses: list, others: list, db: str | None) -> list:
+    """The diagnoses of a tile with what trials for tiles akin told of each fault."""
+    from diagnose.fixes.kin import with_kin
+
+    return with_kin(diagnoses, akin_to(record, [each.defect for each in diagnoses], others, db))
+
+
+def _fetch(mark: str, db: str | None):
+    """A tile; None where it was removed."""
+    from tiles.cli.record import fetch
+    from tiles.errors import UnknownName
+
+    try:
+        return fetch(mark, db)
+    except UnknownName:
+        return None

@@ -94,11 +94,13 @@ def _tell(
     mark: str, defect: str | None, *, show_all: bool, arithmetic: bool, as_json: bool, db
 ) -> None:
     from diagnose.comparing.of_glaze import with_pairs
+    from tiles.cli.next_of import with_akin
     from tiles.cli.studio import failures_only, others, over_all, why_beside_all
 
     record = _fetch(mark, db)
     own = others(record, db)
     diagnoses = with_pairs(why_beside_all(record, defect, own, over_all(db)), own)
+    diagnoses = with_akin(record, diagnoses, own, db)
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return

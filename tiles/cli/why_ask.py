@@ -26,6 +26,7 @@ def ask_and_tell(
     """Ask, show how the field moves, answer, and keep the answers if wished."""
     from diagnose.comparing.of_glaze import with_pairs
     from diagnose.report import why as explain
+    from tiles.cli.next_of import with_akin
     from tiles.cli.record import fetch
     from tiles.cli.studio import failures_only, others, over_all, why_beside_all
 
@@ -42,6 +43,7 @@ def ask_and_tell(
     told = _with_answers(case.record, case.area_number, given) if given else record
     how = {"show_all": show_all, "not_known": not_known, "note": failures_only([record, *own], db)}
     found = with_pairs(why_beside_all(told, defect, own, count_of), own)
+    found = with_akin(told, found, own, db)
     answer = why_screen.lines(told, found, **how)
     print("\n".join(["", *answer]))
     if given:

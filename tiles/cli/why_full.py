@@ -41,6 +41,7 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
         told += wrap(note)
     for each in diagnosis.case.twins:
         told += wrap(with_what_it_tells(diagnosis.case, each).in_full)
+    told += [line for each in diagnosis.case.of_kin for line in wrap(each)]
     told += wrap(diagnosis.case.since) if diagnosis.case.since else []
     told += wrap(diagnosis.case.together) if diagnosis.case.together else []
     told += wrap(of_all_glazes(diagnosis.case)) if diagnosis.case.studio else []

@@ -50,7 +50,7 @@ NARROW = 60
 
 @dataclass(frozen=True)
 class Detail:
-    """How many sentences of each kind are told.
+    """How many sentences of each kind are told; ``kin`` of trials for tiles akin.
 
     Short: a line or two for the defect, its cautions with those of the others at the end.
     """
@@ -65,14 +65,15 @@ class Detail:
     fixes: int = 1
     twins: int = 1
     trials: int = 1
+    kin: int = 0
     is_short: bool = False
 
 
 _LESS_AND_LESS = (
-    Detail(for_=2, against=2, own=1, notes=2, questions=3),
-    Detail(for_=2, against=1, own=1, notes=1, questions=2),
-    Detail(for_=1, against=1, own=1, notes=1, questions=1),
-    Detail(for_=1, against=1, own=1, notes=0, questions=1),
+    Detail(for_=2, against=2, own=1, notes=2, questions=3, kin=2),
+    Detail(for_=2, against=1, own=1, notes=1, questions=2, kin=2),
+    Detail(for_=1, against=1, own=1, notes=1, questions=1, kin=2),
+    Detail(for_=1, against=1, own=1, notes=0, questions=1, kin=2),
     Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=2),
     Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=1),
     Detail(for_=1, against=0, own=1, notes=0, questions=1, in_list=1, twins=0),
@@ -257,7 +258,7 @@ def _of_first(
         ("twins", not_tested(alike, tests)),
         ("your tiles", [*not_tested(own, tests), *together]),
         ("since when", [diagnosis.case.since][: detail.own] if diagnosis.case.since else []),
-        ("trials", _trials(diagnosis)[: detail.trials]),
+        ("trials", [*_trials(diagnosis)[: detail.trials], *diagnosis.case.of_kin[: detail.kin]]),
         ("to find out", open_[: detail.questions]),
         ("to be sure", [each.say for each in tests]),
         ("fix", [] if diagnosis.look_alike or is_by_count else first.fixes[: detail.fixes]),

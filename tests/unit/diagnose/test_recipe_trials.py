@@ -69,7 +69,7 @@ def test_what_worked_against_a_fault_that_comes_late_is_to_be_looked_at_again():
     control = looked_at(fix(failed())[0].trials[0].tile, "N-9", ("crazing",))
     (told,) = why(failed(), None, [*of_line, control])
     worked = [each for each in told.causes[0].fixes if "came out sound" in each]
-    later = " Not settled, it can come later: look again 90 days after the firing."
+    later = " Not settled yet: look again 90 days after the firing."
     assert worked and worked[0].endswith(later)
 
 
@@ -84,9 +84,9 @@ def test_trial_recipes_that_came_out_sound_are_told_first_with_what_to_do():
     (told,) = fix(failed(), others=[far])
     glaze = far.areas[0].layers[0].glaze.name
     assert told.proven[0] == (
-        f"The trial recipe {glaze} ({far.mark}) came out sound so far. Not settled, it can come "
-        "later: look again 90 days after the firing before you use it. One tile may be luck, so "
-        "fire the one you take once more."
+        f"The trial recipe {glaze} ({far.mark}) came out sound so far. Not settled yet: look "
+        "again 90 days after the firing before you use it. One tile may be luck, so fire the one "
+        "you take once more."
     )
     assert told.mended
     untold = fix(failed(), others=trials("crazing")[-1:])[0]
