@@ -51,6 +51,14 @@ def test_a_table_fits_the_screen_and_loses_no_word(sample, tiles, on_a_screen, c
     assert set(_words(in_full)) == set(_words(out))
 
 
+def test_nearly_every_row_of_the_sheet_for_the_wall_is_one_line(sample, on_a_screen):
+    lines = on_a_screen(80, "palette", "--cone", "05").splitlines()
+    start = next(at for at, line in enumerate(lines) if line.startswith("---")) + 1
+    table = lines[start : lines.index("", start)]
+    rows = [line for line in table if line[:1].isdigit()]
+    assert len(rows) > 40 and len(table) < 1.3 * len(rows)
+
+
 @pytest.mark.parametrize("columns", range(1, 12))
 def test_a_table_is_told_letter_by_letter_on_the_narrowest_screen(sample, on_a_screen, columns):
     out = on_a_screen(columns, "firing", "list")

@@ -26,7 +26,7 @@ def test_a_glaze_at_a_cone_that_its_label_does_not_cover_is_named(term, tiles):
     off = {(*row["glazes"], row["cone_reached"]) for row in rows if row["outside_label"]}
     assert off == {("plum red", "06"), ("plum red", "05")}
     assert [bool(row["stop"]) for row in rows] == [False] * 4 + [True] * 2
-    assert "plum red x3 red 06 1 of 1 stop: far outside its range; Q-7 " in told
+    assert "1 of 1 plum red x3 red 06 Q-7 stop: far outside its range " in told
     assert "Not what the label" not in tiles("palette", "--glaze", "toad green").out
 
 
@@ -118,8 +118,8 @@ def test_the_sheet_names_clean_tiles_faults_the_claim_of_a_label_and_a_caution(t
     ran = tiles("palette")
     assert ran.err == ""
     lines = [" ".join(line.split()) for line in ran.out.splitlines()]
-    assert "ink x2 + toad green x3 red 05 1 of 3 Q-1; crawling 2, colour shift 1" in lines
-    assert "toad green x3 white 05 2 of 2 Q-5, Q-6" in lines
+    assert "1 of 3 ink x2 + toad green x3 red 05 Q-1 crawling 2, colour shift 1" in lines
+    assert "2 of 2 toad green x3 white 05 Q-5 -" in lines
     assert (
         'On food, in the words of the labels, not ours: "food safe when fired to cone 05": plum '
         "red. Not so fired: at cone 06. Of some the cone reached is not known. No label on record "
@@ -145,7 +145,7 @@ def test_the_sheet_tells_which_clay_or_glaze_is_retired(term, tiles):
     assert tiles("glaze", "retire", "plum red").code == 0
     assert tiles("body", "retire", "white").code == 0
     assert "Retired, so not to be handed out: white, plum red.\n" in tiles("palette").out
-    assert "retired; Q-5, Q-6" in tiles("palette").out
+    assert "Q-5 retired" in " ".join(tiles("palette").out.split())
     found = json.loads(tiles("palette", "--json").out)
     assert [row["retired"] for row in found] == [[], [], ["white"], *[["plum red"]] * 3]
     assert "etired" not in tiles("palette", "--limit", "2").out
@@ -214,7 +214,7 @@ def test_only_clean_says_where_one_batch_alone_failed(term, tiles):
         "batch Jan; 1 of 3 clean, none of them from it). "
     ) in said
     told = " ".join(tiles("palette", "--glaze", "ink").out.split())
-    assert "Q-1; crawling 2, colour shift 1, all of batch Jan" in told
+    assert "Q-1 crawling 2, colour shift 1, all of batch Jan" in told
     assert tiles("change", "Q-1", "--batch", "", "--yes").code == 0
     assert "batch Jan; 1 of 3" in tiles("palette", "--only-clean").out.replace("\n", " ")
     assert tiles("change", "Q-1", "--batch", "Jan", "--yes").code == 0
@@ -334,14 +334,19 @@ def test_a_clean_line_does_not_hide_that_its_glaze_failed_made_otherwise(term, t
     found = {(row["body"], *row["coats"]): row for row in rows("--glaze", "ink")}
     sound = found["white", 2]
     assert (sound["otherwise_tiles"], sound["otherwise_clean"]) == (2, 0)
-    told = "R-3; but x3: running 1 of 1"
-    for options in ((), ("--body", "white", "--only-clean")):
-        assert told in " ".join(tiles("palette", *options).out.split())
+    below = "But at least half failed of: ink x3"
+    for options, is_below in (((), False), (("--body", "white", "--only-clean"), True)):
+        said = " ".join(tiles("palette", *options).out.split())
+        assert "R-3 but x3" in said and (f"{below} (running 1 of 1)" in said) == is_below
+        assert "but: with so many coats on that clay at least half failed." in said
     assert tiles("log", "--mark", "R-4", *log[3:5], "--glaze", "ink", "--coats", "4", *log[-2:],
                  "--cone-reached", "06", "--defect", "running").code == 0  # fmt: skip
-    assert told in tiles("palette").out, "at another cone it tells nothing"
+    said = " ".join(tiles("palette").out.split())
+    assert "R-3 but x3" in said, "at another cone it tells nothing"
     assert tiles("change", "R-2", "--body", "red", "--yes").code == 0
-    assert "R-3; but x1 on red: running 1 of 1" in " ".join(tiles("palette").out.split())
+    said = " ".join(tiles("palette", "--body", "white").out.split())
+    assert "R-3 -" in said and "failed of: ink x1 on red (running 1 of 1)" in said
+    assert "half failed" not in tiles("palette").out, "a line of its own tells it"
 
 
 def test_kilns_that_are_counted_together_are_named_and_the_one_where_all_failed(term, tiles, rows):
@@ -350,7 +355,7 @@ def test_kilns_that_are_counted_together_are_named_and_the_one_where_all_failed(
         assert tiles("firing", "add", f"F {mark}", "--kiln", kiln).code == 0
         assert tiles("change", mark, "--firing", f"F {mark}").code == 0
     told = " ".join(tiles("palette").out.split())
-    assert "Q-1; crawling 2, colour shift 1, all in big kiln" in told
+    assert "Q-1 crawling 2, colour shift 1, all in big kiln" in told
     note = "Kilns are counted together (big kiln, small kiln); of one alone: --kiln NAME."
     assert note in told
     assert "counted together" not in tiles("palette", "--kiln", "big kiln").out
@@ -373,4 +378,4 @@ def test_a_line_whose_firing_missed_its_cone_says_what_it_was_set_for(fresh, til
         "T-F1": "06", "T-F2": None, "T-F3": None,
     }  # fmt: skip
     table = " ".join(tiles("palette").out.split())
-    assert "07 1 of 1 set for 06; T-F1" in table and table.count("set for") == 1
+    assert "1 of 1 snow x2 07 T-F1 set for 06" in table and table.count("set for") == 1

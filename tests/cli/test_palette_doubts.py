@@ -28,7 +28,7 @@ def test_a_clean_tile_of_a_glaze_that_crazed_on_its_clay_stands_below_with_that_
     found = [(*row["clean_marks"], row["others_on_clay"]) for row in rows("--only-clean")]
     doubt = {"defect": "crazing", "failed": 2, "tiles": 3}
     assert found == [("A-5", None), ("A-6", None), ("A-3", doubt), ("A-4", doubt)]
-    told = "A-3; crazing on 2 of 3 others of snow on this clay"
+    told = "A-3 others: crazing 2 of 3"
     assert told in " ".join(tiles("palette", "--only-clean").out.split())
     assert "crazing on 2 of 3 others of snow" in tiles("palette", "--csv").out
 
@@ -55,13 +55,13 @@ def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tile
         assert log.code == 0, log.err
     told = " ".join(tiles("palette").out.split())
     assert "Look again at T-2, last looked at 1 day after the firing (a look" in told
-    assert "T-2 (all looked at too early: below); crazing 1" in told
+    assert "T-2 early; crazing 1" in told
     (row,) = json.loads(tiles("palette", "--json").out)
     assert (row["clean"], row["clean_early"]) == (1, 1)
     later = ("--mark", "T-3", "--inspected-on", "2025-06-02", "--clean")
     assert tiles("log", *made, *later).code == 0
     told = " ".join(tiles("palette").out.split())
-    assert "T-3 (1 looked at too early: below); crazing 1" in told
+    assert "T-2 1 early; crazing 1" in told and "(with a number: so many of them)" in told
     assert "by 151 days after the firing; of 2 on red looked at late enough 1 crazed." in told
 
 
@@ -108,7 +108,7 @@ def test_where_a_clay_showed_crazing_late_early_looks_of_other_glazes_are_flagge
         )
     else:
         assert found == [("moss", "red", 0), ("ash", "red", 2), ("ash", "white", 0)]
-        assert "(all looked at too early: below)" in palette
+        assert "early: its clean tiles were looked at too early to tell of a fault" in palette
         said = (
             "Look again at T-2, T-3, last looked at 1 day after the firing (a look tells from 76 "
             "days on): half of the crazing on red, whatever the glaze, was seen by 151 days after "
@@ -127,7 +127,9 @@ def test_others_that_are_counted_at_the_same_cone_alone_are_said_to_be_of_it(fre
         log = ("log", "--mark", mark, "--body", "red", "--glaze", "ink", "--add-missing")
         assert tiles(*log, "--coats", coats, "--cone-reached", cone, *seen).code == 0
     told = " ".join(tiles("palette", "--only-clean").out.split())
-    assert "A-3; crawling on 2 of 2 others of ink on this clay at this cone" in told
+    assert "A-3 others: crawling 2 of 2" in told and "of another fault at its own. " in told
+    out = tiles("palette", "--only-clean", "--csv").out
+    assert "crawling on 2 of 2 others of ink on this clay at this cone" in out
 
 
 def test_what_most_lines_would_say_of_an_early_look_is_said_once_and_the_other_lines_are_marked(
@@ -147,10 +149,10 @@ def test_what_most_lines_would_say_of_an_early_look_is_said_once_and_the_other_l
     out = tiles("palette").out
     told = "Unless its line says otherwise, each clean tile was looked at too early to tell of a "
     assert " ".join(out.split()).startswith(f"{told}fault that comes late: below. All: body red")
-    lines = [line.split("1 of 1  ")[1] for line in out.splitlines() if "1 of 1  T" in line]
-    but = "; but x4: crazing 1 of 1"
-    late, unknown = f"T-5 (looked at late enough){but}", f"T-6 (not known when){but}"
-    assert lines == [late, f"T-2{but}", f"T-3{but}", f"T-4{but}", unknown]
+    lines = [line.split("  T-")[1] for line in out.splitlines() if line.startswith("1 of 1")]
+    told = ["5 late enough; but x4", "2 but x4", "3 but x4", "4 but x4", "6 not known when; but x4"]
+    assert [" ".join(line.split()) for line in lines] == told
+    assert "early:" not in out
 
 
 def test_of_all_cones_together_the_best_are_shown_and_the_others_counted(fresh, tiles, tmp_path):

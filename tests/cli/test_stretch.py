@@ -66,8 +66,8 @@ def test_palette_counts_those_of_the_time_and_names_the_newest_first(years, tile
     assert (row["tiles"], row["clean_marks"]) == (3, ["Y-5", "Y-3"])
     told = tiles("palette", "--since", "2025").out
     assert told.startswith("Fired from 2025-01-01 on. 1 without a day of firing")
-    assert "2 of 3" in told and "Y-5, Y-3; crazing 1" in told
-    assert "Y-5, Y-3, Y-1; crazing 2" in tiles("palette").out
+    assert "2 of 3" in told and "Y-5       crazing 1" in told
+    assert "Y-5       crazing 2" in tiles("palette").out
 
 
 def test_clean_ones_made_alike_are_counted_within_the_time(years, tiles):

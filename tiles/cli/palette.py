@@ -11,12 +11,14 @@ if TYPE_CHECKING:
     from tiles.cli.palette_sheet import Sheet
 
 COLUMNS = {
+    "counts": "clean",
     "coat": "glaze x coats, from the clay up",
     "body": "body",
     "cone_reached": "cone",
-    "counts": "clean",
-    "told": "clean tiles; faults",
+    "see": "see tile",
+    "told": "faults, cautions",
 }
+"""The count stands first, so that a name that goes on below cannot look like a row of its own."""
 ONCE = ("body", "cone_reached")
 MOST_BUCKETS = 3
 """Ways of glazing named of which one bucket alone failed."""
@@ -45,7 +47,7 @@ def palette(
     """List what to hand out: layers and coats on a body at the cone reached, the best first.
 
     Each line counts the inspected tiles made so, of those that the options keep, and names the
-    newest clean ones and the faults of the others. The best first: by the share of clean tiles,
+    newest clean one and the faults of the others. The best first: by the share of clean tiles,
     reckoned as if one more had come out clean and one more had failed, so that 3 of 3 stand before
     1 of 1; clean ones looked at too early count for neither, for half where only other glazes
     crazed late on a clay, and so do those not known to be looked at late enough. Of equal ones
@@ -119,14 +121,15 @@ def _by_cone(ways: list) -> str:
 
 
 def _print(sheet: "Sheet", around: _Around, listing: asked.Listing, limit: int | None) -> None:
-    from tiles.cli.palette_rows import flat, row
+    from tiles.cli.palette_rows import flat, legend, row
     from tiles.cli.prose import wrap
     from tiles.queries.combinations import Combination
 
     rows, above = [row(sheet, each) for each in sheet.made[:limit]], [*around.above]
+    notes = around.notes
     if listing.is_table:
         rows, early = _readable(sheet, rows)
-        above += early
+        above, notes = [*above, *early], [*legend(rows), *notes]
     elif listing.as_csv:
         rows = [told | flat(told) for told in rows]
     keys = list(row(sheet, Combination([find.blank()])))
@@ -134,9 +137,9 @@ def _print(sheet: "Sheet", around: _Around, listing: asked.Listing, limit: int |
         print("\n".join([*(line for each in above for line in wrap(each)), ""]))
     form = {"as_json": listing.as_json, "as_csv": listing.as_csv}
     output.rows(rows, COLUMNS, keys=keys, once=ONCE, empty=around.empty, **form)
-    if around.notes:
+    if notes:
         # With the table, so that they are on a sheet that is printed.
-        _print_notes(around.notes)
+        _print_notes(notes)
 
 
 def _readable(sheet: "Sheet", rows: list[dict]) -> tuple[list[dict], list[str]]:
@@ -173,6 +176,7 @@ def _notes(session, search, sheet: "Sheet", made: list) -> list[str]:
     shown = areas(made)
     return [
         *find.failures_only(session),
+        *_failed_otherwise(sheet, made),
         *_kilns_together(shown),
         *sheet.gone.told(made),
         *sheet.labels.cones.told(shown),
@@ -182,6 +186,19 @@ def _notes(session, search, sheet: "Sheet", made: list) -> list[str]:
         find_early.no_proof(session, shown),
         *caution.line(caution.held(session, caution.on_areas(shown))),
     ]
+
+
+def _failed_otherwise(sheet: "Sheet", made: list) -> list[str]:
+    """With which coats and on which clays the layers of the lines failed that have no line here."""
+    from tiles.cli.palette_rows import failed_otherwise, how
+    from tiles.queries import combinations
+
+    here = {how(each) for each in made}
+    failed = [failed_otherwise(sheet, each) for each in made]
+    elsewhere = [
+        each if each and combinations.made(each.area) not in here else None for each in failed
+    ]
+    return find.failed_otherwise([each.areas[0] for each in made], elsewhere)
 
 
 def _look_again(session, sheet: "Sheet", made: list) -> list[str]:

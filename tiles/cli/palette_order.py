@@ -95,7 +95,7 @@ def is_mostly_early(rows: Sequence[dict]) -> bool:
 def looked_at_early(row: dict) -> str:
     """What the clean tiles of a line are worth where a fault of their glaze comes late."""
     early, clean = row["clean_early"], row["clean"]
-    return f" ({'all' if early == clean else early} looked at too early: below)" if early else ""
+    return ("early" if early == clean else f"{early} early") if early else ""
 
 
 def looked_at_late(made, looks: Looks) -> str:
@@ -104,9 +104,9 @@ def looked_at_late(made, looks: Looks) -> str:
     Those without a day of firing are told apart.
     """
     counts = {
-        "looked at late enough": _clean_of(made, looks.late),
+        "late enough": _clean_of(made, looks.late),
         "not known when": _clean_of(made, looks.undated),
     }
     clean = len(made.clean)
     told = [said if many == clean else f"{many} {said}" for said, many in counts.items() if many]
-    return f" ({', '.join(told)})" if told else ""
+    return ", ".join(told)

@@ -67,9 +67,6 @@ class Otherwise:
     fault: str
     area: object
 
-    def __str__(self) -> str:
-        return f"but {self.way}: {self.fault}"
-
 
 def failed_so(own, others: Sequence) -> Otherwise | None:
     """With which other coats, or on which other clays, most tiles of the same layers failed.

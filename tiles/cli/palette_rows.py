@@ -6,8 +6,16 @@ from tiles.cli import find, output
 
 MISSED_BY = 1
 """A firing that went so far past its cone, or short of it, is not one to hand out. [cone steps]"""
-MOST_MARKS = 3
-"""Clean tiles named on one line of the table."""
+EARLY = (
+    "early: its clean tiles were looked at too early to tell of a fault that comes late (with a "
+    "number: so many of them); below."
+)
+BUT = "but: with so many coats on that clay at least half failed."
+OTHERS = (
+    "others: other tiles of its uppermost glaze on that clay; of crazing and shivering at any "
+    "cone, of another fault at its own."
+)
+"""What the short words of a line mean."""
 
 
 def row(sheet, made) -> dict:
@@ -71,27 +79,40 @@ def _missed(made, targets: dict[str, str]) -> dict[str, str | None]:
 def readable(sheet, row: dict, made, *, mostly_early: bool) -> dict:
     """The cells of the table that put several fields into one.
 
+    Short, so that a line on the wall is one line: what the words mean stands below, see `legend`.
     ``mostly_early``: above the table it is said that clean tiles were looked at too early.
     """
     from tiles.cli.off_label import STOP
     from tiles.cli.palette_order import looked_at_early, looked_at_late
-    from tiles.records.spoken import some
 
-    faults = output.cell(_in_words(made)) + all_of_one(made)
-    retired = "retired" if row["retired"] else ""
-    clean = some(made.clean, MOST_MARKS)
-    clean += looked_at_late(made, sheet.looks) if mostly_early else looked_at_early(row)
-    warned = f"caution: {', '.join(row['holds'])}" if row["holds"] else ""
-    stop = STOP if row["stop"] else ""
-    missed = f"set for {row['set_for']}" if row["set_for"] else ""
-    more = _doubt(row) or _failed_otherwise(row, made, sheet.others[how(made)])
-    told = stop, warned, retired, missed, clean, faults, more
+    early = looked_at_late(made, sheet.looks) if mostly_early else looked_at_early(row)
+    others = _others(row)
+    but = "" if others else _but(sheet, made)
+    told = (
+        STOP if row["stop"] else "",
+        f"caution: {', '.join(row['holds'])}" if row["holds"] else "",
+        "retired" if row["retired"] else "",
+        f"set for {row['set_for']}" if row["set_for"] else "",
+        early,
+        output.cell(_in_words(made)) + all_of_one(made),
+        others,
+        but,
+    )
+    short = {EARLY: early and not mostly_early, OTHERS: others, BUT: but}
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",
         "counts": f"{row['clean']} of {row['tiles']}",
+        "see": made.clean[:1],
         "told": "; ".join(part for part in told if part),
+        "legend": [meaning for meaning, said in short.items() if said],
     }
+
+
+def legend(rows: list[dict]) -> list[str]:
+    """What the short words of some lines mean, each once."""
+    told = {said for row in rows for said in row["legend"]}
+    return [said for said in (EARLY, BUT, OTHERS) if said in told]
 
 
 def _in_words(made) -> dict[str, int]:
@@ -114,16 +135,35 @@ def all_of_one(made) -> str:
     return told
 
 
-def _failed_otherwise(row: dict, made, others: list) -> str:
-    """With which coats and on which clays the glaze of a line that looks clean failed; else ""."""
+def failed_otherwise(sheet, made):
+    """With which coats, or on which clay, the layers of a line that looks clean failed.
+
+    None where they did not. See `palette_others.failed_so`.
+    """
     from tiles.cli.palette_others import failed_so
 
-    looks_clean = 2 * row["clean"] > row["tiles"]
-    return str((looks_clean and failed_so(made.areas[0], others)) or "")
+    looks_clean = 2 * len(made.clean) > len(made.marks)
+    return failed_so(made.areas[0], sheet.others[how(made)]) if looks_clean else None
+
+
+def _but(sheet, made) -> str:
+    """With which coats the layers of a line that looks clean failed on its clay; else "".
+
+    On another clay they have a line of their own.
+    """
+    failed = failed_otherwise(sheet, made)
+    is_here = failed and failed.area.body == made.areas[0].body
+    return f"but {failed.way}" if is_here else ""
+
+
+def _others(row: dict) -> str:
+    """What others of its glaze on its clay show, as short as a line has it; else ""."""
+    doubt = row["others_on_clay"]
+    return f"others: {doubt['defect']} {doubt['failed']} of {doubt['tiles']}" if doubt else ""
 
 
 def _doubt(row: dict) -> str:
-    """What others of its glaze on its clay show, as the table says it.
+    """What others of its glaze on its clay show, as the CSV says it.
 
     Those at other cones are counted for faults of fit alone, which is said.
     """

@@ -9,6 +9,8 @@ from itertools import combinations, pairwise, zip_longest
 GAP = 2
 BELOW = 4
 """Indent of the columns that go on below the first ones."""
+MOST_JUDGED = 200
+"""Rows, spread over the table, by which the widths of columns are chosen."""
 
 Bands = list[tuple[int, list[int]]]
 """What stands beneath each other of one row: each its indent and the widths of its columns."""
@@ -35,9 +37,13 @@ def _layouts(columns: list[tuple[str, ...]], room: int) -> Iterator[Bands]:
     least = [max(map(_longest_word, column)) for column in columns]
     # The name that is typed stays whole; a second line of it would look like a row of its own.
     least[0] = widths[0]
+    judged = _lengths([cells for _head, *cells in columns])
     for count in range(1, len(columns) + 1):
         bands = [
-            (indent, _narrowed(widths[at:end], least[at:end], max(room - indent, 1)))
+            (
+                indent,
+                _narrowed(widths[at:end], least[at:end], judged[at:end], max(room - indent, 1)),
+            )
             for at, end in _ends(widths, count)
             for indent in [BELOW if at else 0]
         ]
@@ -58,16 +64,48 @@ def _taken(widths: Sequence[int]) -> int:
     return sum(widths) + GAP * (len(widths) - 1)
 
 
-def _narrowed(widths: Sequence[int], least: Sequence[int], room: int) -> list[int]:
-    """The widths with the widest narrowed until they fit; none where words would be broken."""
+def _lengths(columns: Sequence[Sequence[str]]) -> list[list[int]]:
+    """How long the cells of each column are, of so many rows as are judged."""
+    apart = max(len(columns[0]) // MOST_JUDGED, 1)
+    return [[len(cell) for cell in cells[::apart]] for cells in columns]
+
+
+def _narrowed(
+    widths: Sequence[int], least: Sequence[int], lengths: Sequence[Sequence[int]], room: int
+) -> list[int]:
+    """The widths, narrowed until they fit where it costs fewest lines; none if words would break.
+
+    ``lengths`` are those of the cells of each column.
+    """
     narrowed = list(widths)
-    while _taken(narrowed) > room:
+    while (over := _taken(narrowed) - room) > 0:
         able = [at for at, width in enumerate(narrowed) if width > least[at]]
         if not able:
             # A word wider than the screen is broken, because it would be cut elsewhere.
             return [room] if len(narrowed) == 1 else []
-        narrowed[max(able, key=narrowed.__getitem__)] -= 1
+        steps = [(at, _next_width(narrowed[at], least[at], lengths[at], over)) for at in able]
+        at, width = min(steps, key=lambda step: _cost(step, narrowed, lengths))
+        narrowed[at] = width
     return narrowed
+
+
+def _next_width(width: int, least: int, lengths: Sequence[int], over: int) -> int:
+    """As much narrower as costs no more lines than one letter less does."""
+    return max([width - over, least, *(each for each in lengths if each < width)])
+
+
+def _cost(step: tuple[int, int], widths: list[int], lengths: Sequence[Sequence[int]]) -> tuple:
+    """The lines that a column costs for each letter won; of equal ones the widest goes first."""
+    at, width = step
+    then = [*widths[:at], width, *widths[at + 1 :]]
+    more = _lines_of(then, lengths) - _lines_of(widths, lengths)
+    return more / (widths[at] - width), -widths[at]
+
+
+def _lines_of(widths: Sequence[int], lengths: Sequence[Sequence[int]]) -> int:
+    """About how many lines the rows take."""
+    rows = zip(*lengths, strict=True)
+    return sum(max(-(-n // w) for n, w in zip(row, widths, strict=True)) for row in rows)
 
 
 def _longest_word(text: str) -> int:

@@ -95,7 +95,12 @@ def test_where_both_hold_the_batch_is_named_and_not_the_kiln_that_has_clean_tile
 
 @pytest.mark.parametrize(
     ("bad", "good", "said"),
-    [(1, 1, "but x3: crawling 1 of 2"), (1, 2, ""), (2, 0, "but x3: crawling 2 of 2"), (0, 2, "")],
+    [
+        (1, 1, ("x3", "crawling 1 of 2")),
+        (1, 2, None),
+        (2, 0, ("x3", "crawling 2 of 2")),
+        (0, 2, None),
+    ],
 )
 def test_a_clean_way_says_with_which_coats_half_of_the_same_layers_failed(bad, good, said):
     failed = {"coats": [3], "severity": {"crawling": None}}
@@ -103,4 +108,4 @@ def test_a_clean_way_says_with_which_coats_half_of_the_same_layers_failed(bad, g
     areas += [found(f"G-{n}", coats=[3]) for n in range(good)]
     own = found("T-1")
     told = failed_so(own, made_otherwise(combinations([own, *areas]))[made(own)])
-    assert str(told or "") == said
+    assert (told and (told.way, told.fault)) == said
