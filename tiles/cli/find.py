@@ -208,16 +208,17 @@ def _count(session, search, found: list) -> str:
 
 def _notes(session, search, shown: list) -> list[str]:
     """What must be known of the tiles that are shown; of none, whether another cone has some."""
-    from tiles.cli.find_early import looked_too_early, told
+    from tiles.cli.find_early import came_late_on, looked_too_early, told
     from tiles.cli.find_early_clay import early_on_clays
     from tiles.cli.food import unmet
     from tiles.cli.off_label import cones_of_labels
     from tiles.queries.summaries import food_labels
 
-    early = looked_too_early(session, shown)
+    late = came_late_on(session, shown)
+    early = looked_too_early(late, shown)
     notes = [*(told(early) if shown else other_zero(session, search)), *failures_only(session)]
     if search.is_clean:
-        notes += (each.line for each in early_on_clays(session, shown, early))
+        notes += (each.line for each in early_on_clays(session, late, shown, early))
         notes += cones_of_labels(session).told(shown)
         notes += unmet(shown, food_labels(session))
     return notes

@@ -1,6 +1,7 @@
 """Clean tiles that were looked at too early to tell of a fault that came late on their glaze."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 
 NO_PROOF = "Clean does not show that a glaze is safe for food."
 SOON_DAYS = 45
@@ -55,49 +56,87 @@ def told(early: list[Early]) -> list[str]:
     return lines
 
 
-def looked_too_early(session, found: list) -> list[Early]:
-    """The glazes of clean areas that may yet show what others of it showed late.
+@dataclass(frozen=True)
+class Late:
+    """What came late on the glazes and clays of some clean areas: read once for all that is told.
+
+    ``seen`` has the rows of each such fault, as `days.days_seen` has them, of which any came late;
+    ``records`` the tiles that tell how late, by their marks.
+    """
+
+    seen: dict[str, list] = field(default_factory=dict)
+    records: dict = field(default_factory=dict)
+
+    def of(self, marks: Iterable[str]) -> list:
+        """The tiles with these marks."""
+        return [self.records[each] for each in marks]
+
+
+def came_late_on(session, found: list) -> Late:
+    """What came late on the glazes and the clays of the clean ones of some areas.
+
+    Whole tiles are read only of those on which a fault came late: all that were looked at with such
+    a glaze, and those on such a clay that show it.
 
     Parameters
     ----------
     session : Session
         The database.
     found : list of Found
-        Those of the areas that answer it that are shown.
+        The areas.
     """
     from diagnose.own_tiles.late_looks import COMES_LATE
-
-    clean = [each for each in found if each.clean]
-    return [each for fault in COMES_LATE for each in _of_fault(session, clean, fault)]
-
-
-def _of_fault(session, clean: list, defect: str) -> list[Early]:
-    """Those of one fault; whole tiles are read only of glazes it came late on."""
-    from diagnose.own_tiles.areas import under
-    from diagnose.own_tiles.late_looks import late_looks
     from tiles.queries.days import days_seen, marks_looked_at
-    from tiles.queries.search import natural_key
     from tiles.records.reading import find_records
 
+    clean = [each for each in found if each.clean]
+    if not clean:
+        return Late()
+    seen = {fault: days_seen(session, fault) for fault in COMES_LATE}
+    late = [row for rows in seen.values() for row in _late_of(rows)]
+    glazes = {glaze for _mark, glaze, *_ in late} & {name for each in clean for name in each.glazes}
+    clays = {clay for _mark, _glaze, clay, *_ in late} & {each.body for each in clean}
+    marks = {mark for rows in seen.values() for mark, _, clay, *_ in rows if clay in clays}
+    marks |= {*marks_looked_at(session, glazes)} if glazes else set()
+    return Late(seen, {each.mark: each for each in find_records(session, sorted(marks))})
+
+
+def looked_too_early(late: Late, found: list) -> list[Early]:
+    """The glazes of clean areas that may yet show what others of it showed late.
+
+    Parameters
+    ----------
+    late : Late
+        What came late on these areas or more.
+    found : list of Found
+        Those of the areas that answer it that are shown.
+    """
+    clean = [each for each in found if each.clean]
+    return [each for fault in late.seen for each in _of_fault(late, clean, fault)]
+
+
+def _of_fault(late: Late, clean: list, defect: str) -> list[Early]:
+    """Those of one fault."""
+    from diagnose.own_tiles.areas import under
+    from diagnose.own_tiles.late_looks import late_looks
+    from tiles.queries.search import natural_key
+
     names = {name for each in clean for name in each.glazes}
-    late = came_late(days_seen(session, defect)) if names else []
-    names &= {glaze for _mark, glaze, *_ in late}
-    if not names:
-        return []
+    names &= {glaze for _mark, glaze, *_ in _late_of(late.seen[defect])}
     areas = {(each.mark, each.area) for each in clean}
-    records = find_records(session, sorted(marks_looked_at(session, names), key=natural_key))
+    records = late.of(sorted(late.records, key=natural_key)) if names else []
     found = []
     for glaze in sorted(names, key=natural_key):
         pairs = under(glaze, records)
-        late = late_looks(pairs, defect)
+        looks = late_looks(pairs, defect)
         early = {
             (record.mark, area.number): record
             for record, area in pairs
-            if (record.mark, area.number) in areas and not late.tells(record, area)
+            if (record.mark, area.number) in areas and not looks.tells(record, area)
         }
         if early:
-            line = _line(glaze, list(early.values()), pairs, late)
-            needed = late.needed_everywhere(each.body.name for each in early.values())
+            line = _line(glaze, list(early.values()), pairs, looks)
+            needed = looks.needed_everywhere(each.body.name for each in early.values())
             found.append(Early(glaze, line, frozenset(early), needed))
     return found
 
@@ -140,7 +179,13 @@ def _of_those_that_tell(early: list, pairs: list, late) -> str:
     return f"; {', '.join(parts)}" if parts else ""
 
 
-def came_late(seen: list) -> list:
+def came_late_on_clay(late: Late, clay: str, defect: str) -> list:
+    """The tiles of a clay that show a fault, whatever the glaze, where any did so late."""
+    here = [row for row in late.seen[defect] if row[2] == clay]
+    return late.of(sorted({mark for mark, *_ in here})) if _late_of(here) else []
+
+
+def _late_of(seen: list) -> list:
     """Those rows of a fault that was seen later than at unloading, as far as is known."""
     from diagnose.measures.looks import UNLOADED_WITHIN_DAYS
 

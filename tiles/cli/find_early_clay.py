@@ -17,39 +17,39 @@ class EarlyOnClay:
     needed: int
 
 
-def early_on_clays(session, found: list, told: list) -> list[EarlyOnClay]:
+def early_on_clays(session, late, found: list, told: list) -> list[EarlyOnClay]:
     """The clays on which own tiles showed a fault late, with the clean areas looked at before that.
 
     Parameters
     ----------
     session : Session
         The database.
+    late : Late
+        What came late on these areas or more.
     found : list of Found
         Those of the areas that answer it that are shown.
     told : list of Early
         What is told of their glazes: those areas are not told again.
     """
-    from diagnose.own_tiles.late_looks import COMES_LATE
     from tiles.queries.days import days_looked
 
     named = frozenset().union(*(each.areas for each in told))
     clean = [each for each in found if each.clean and (each.mark, each.area) not in named]
     looked = days_looked(session) if clean else {}
     dated = [each for each in clean if each.mark in looked]
-    return [each for fault in COMES_LATE for each in _of_fault(session, dated, looked, fault)]
+    return [each for fault in late.seen for each in _of_fault(late, dated, looked, fault)]
 
 
-def _of_fault(session, clean: list, looked: dict[str, int], defect: str) -> list[EarlyOnClay]:
-    """Those of one fault; whole tiles are read only of clays it came late on."""
+def _of_fault(known, clean: list, looked: dict[str, int], defect: str) -> list[EarlyOnClay]:
+    """Those of one fault; ``known`` is what came late."""
     from diagnose.own_tiles.areas import looked_at
     from diagnose.own_tiles.late_looks import late_looks
-    from tiles.queries.days import days_seen
+    from tiles.cli.find_early import came_late_on_clay
     from tiles.queries.search import natural_key
 
-    seen = days_seen(session, defect) if clean else []
     found = []
     for clay in sorted({each.body for each in clean}, key=natural_key):
-        late = late_looks(looked_at(_that_show_it(session, clay, seen)), defect)
+        late = late_looks(looked_at(came_late_on_clay(known, clay, defect)), defect)
         if not late.seen_after:
             continue
         needed = late.needed_on(clay)
@@ -65,16 +65,6 @@ def _of_fault(session, clean: list, looked: dict[str, int], defect: str) -> list
             areas = frozenset(() if late.only else early)
             found.append(EarlyOnClay(clay, line, areas, needed))
     return found
-
-
-def _that_show_it(session, clay: str, seen: list) -> list:
-    """The tiles of a clay that show a fault, whatever the glaze, where any did so late."""
-    from tiles.cli.find_early import came_late
-    from tiles.records.reading import find_records
-
-    here = [row for row in seen if row[2] == clay]
-    marks = sorted({mark for mark, *_ in here}) if came_late(here) else []
-    return find_records(session, marks) if marks else []
 
 
 def _of_one(late, days: dict[str, int], early: list[str]) -> str:

@@ -209,8 +209,8 @@ def _look_again(session, sheet: "Sheet", made: list) -> list[str]:
 
     early, of_clay = sheet.early, sheet.of_clay
     if len(made) < len(sheet.every):
-        early = looked_too_early(session, areas(made))
-        of_clay = early_on_clays(session, areas(made), early)
+        early = looked_too_early(sheet.late, areas(made))
+        of_clay = early_on_clays(session, sheet.late, areas(made), early)
     return [*told(early), *(each.line for each in of_clay)]
 
 

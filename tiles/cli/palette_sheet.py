@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from tiles.cli import caution
+from tiles.cli.find_early import Late, came_late_on, looked_too_early
 from tiles.cli.off_label import Cones, cones_of_labels
 from tiles.cli.palette_order import Looks, best_first, looks
 from tiles.cli.palette_rows import how
@@ -15,9 +16,10 @@ class Sheet:
 
     ``made`` are the ways listed, ``every`` those that were found, ``faulty`` those left out for
     their faults. By `how` a way is made: ``others`` are its layers made otherwise, ``doubts`` what
-    others of its glaze show. ``early`` and ``of_clay`` are the clean areas that were looked at too
-    early, by glaze and by clay, ``looks`` which were late enough; ``targets``
-    what each firing was set for; ``hazards`` what the glazes name, as `caution.by_coat` has it.
+    others of its glaze show. ``late`` is what came late on their glazes and clays; ``early`` and
+    ``of_clay`` are the clean areas that were looked at too early, by glaze and by clay, ``looks``
+    which were late enough; ``targets`` what each firing was set for; ``hazards`` what the glazes
+    name, as `caution.by_coat` has it.
     """
 
     made: list
@@ -25,6 +27,7 @@ class Sheet:
     faulty: list
     others: dict
     doubts: dict
+    late: Late
     early: list
     of_clay: list
     looks: Looks
@@ -51,7 +54,6 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
     only_clean, layered : bool
         Without those that failed on any tile; only those of several glazes.
     """
-    from tiles.cli.find_early import looked_too_early
     from tiles.cli.find_early_clay import early_on_clays
     from tiles.queries.combinations import combinations
     from tiles.queries.search import run
@@ -60,8 +62,9 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
     found = combinations(run(session, search))
     others, doubts = _others(session, search, found)
     every = [*found.values()]
-    early = looked_too_early(session, areas(every))
-    of_clay = early_on_clays(session, areas(every), early)
+    late = came_late_on(session, areas(every))
+    early = looked_too_early(late, areas(every))
+    of_clay = early_on_clays(session, late, areas(every), early)
     looked = looks(session, areas(every), early, of_clay)
     made = sorted(every, key=lambda each: best_first(each, doubts[how(each)], looked))
     # Two layers of one glaze are coats of it.
@@ -75,7 +78,7 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
     labels = Labels(food_labels(session), cones_of_labels(session))
     # What is not to be handed out comes last, before it what nobody hands out unwarned.
     made.sort(key=lambda each: (_is_out(each, gone, labels), bool(_poisons(hazards, each))))
-    told = others, doubts, early, of_clay, looked, gone, labels
+    told = others, doubts, late, early, of_clay, looked, gone, labels
     return Sheet(made, every, faulty, *told, targets_of_firings(session), hazards)
 
 
