@@ -179,7 +179,8 @@ def _read_key() -> str:
     if _ahead:
         return _ahead.pop()
     if os.name == "nt":
-        return typer.getchar()
+        first, *rest = typer.getchar()
+        return f"\x1b[{rest[0]}" if rest else first  # an arrow or function key comes as two
     pressed = _read_letter()
     return _rest_of_sequence() if pressed == "\x1b" else pressed
 
@@ -199,11 +200,25 @@ def _read_letter() -> str:
 
 def _is_typed_on(seconds: float = AT_ONCE) -> bool:
     """Whether another key follows so soon that it belongs to the one before."""
-    if _ahead or os.name == "nt":
-        return bool(_ahead)
+    if _ahead:
+        return True
+    if os.name == "nt":
+        return _is_waiting_on_windows(seconds)
     import select
 
     return bool(select.select([sys.stdin.fileno()], [], [], seconds)[0])
+
+
+def _is_waiting_on_windows(seconds: float) -> bool:
+    """Nothing there waits for a key and the time at once, so it is asked for again and again."""
+    import msvcrt
+
+    until = time.monotonic() + seconds
+    while not msvcrt.kbhit():
+        if time.monotonic() >= until:
+            return False
+        time.sleep(min(seconds, 0.01))
+    return True
 
 
 def _rest_of_sequence() -> str:
@@ -217,7 +232,7 @@ def _rest_of_sequence() -> str:
 
 
 def _press() -> str:
-    """The next key as it is typed, Enter as a line's end; Ctrl-C and Ctrl-D stop."""
+    """The next key as it is typed, Enter as a line's end; Ctrl-C, Ctrl-D and Ctrl-Z stop."""
     pressed = _read_key()
     if pressed in ("", "\x03", "\x04"):
         print()
