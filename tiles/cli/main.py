@@ -1,6 +1,7 @@
 """The ``tiles`` command: puts the subjects together, and turns every known error into one line."""
 
 import codecs
+import errno
 import json
 import os
 import sys
@@ -25,19 +26,32 @@ def run(arguments: list[str] | None = None) -> None:
         code = _run(sys.argv[1:] if arguments is None else arguments)
         sys.stdout.flush()
         _tell_numbers()
-    except (BrokenPipeError, SystemExit):
-        # The reader (head, less) has gone: that is its good right, and no error. The framework
-        # makes an exit of it, and of nothing else.
+    except SystemExit:  # the framework makes an exit of a reader that has gone, and of nothing else
         _print_no_more()
         code = 0
     except OSError as error:
-        if error.filename or "--debug" in sys.argv:
+        if not _is_reader_gone(error) and (error.filename or "--debug" in sys.argv):
             raise
         _print_no_more()
-        said = (error.strerror or str(error)).rstrip(".")
-        told = f"what was found cannot be printed: {said}."
-        code = _say_words(f"Error: {told} Try: another place to write to, with more space.", 1)
+        code = _tell_unprinted(error)
     sys.exit(code if isinstance(code, int) else 0)
+
+
+def _is_reader_gone(error: OSError) -> bool:
+    """Whether who read what is printed (head, more) has gone: its good right, and no error.
+
+    Windows calls a pipe without a reader an invalid argument as well.
+    """
+    is_pipe = os.name == "nt" and error.errno == errno.EINVAL and not error.filename
+    return is_pipe or isinstance(error, BrokenPipeError)
+
+
+def _tell_unprinted(error: OSError) -> int:
+    if _is_reader_gone(error):
+        return 0
+    said = (error.strerror or str(error)).rstrip(".")
+    told = f"what was found cannot be printed: {said}."
+    return _say_words(f"Error: {told} Try: another place to write to, with more space.", 1)
 
 
 def _open_what_is_closed() -> None:
