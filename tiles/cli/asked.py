@@ -5,13 +5,13 @@ A command takes a block as one keyword parameter; `spread` shows its options in 
 
 import functools
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import MISSING, dataclass, fields, is_dataclass
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
-from tiles.cli import common, stretch
+from tiles.cli import common, put_on, stretch
 
 
 @dataclass(frozen=True)
@@ -75,6 +75,54 @@ class Listing:
         return not (self.as_json or self.as_csv)
 
 
+@dataclass(frozen=True)
+class TopCoat:
+    """How the topmost layer of a tile was put on, and from which bucket."""
+
+    method: Annotated[str | None, typer.Option(help="brush, dip, pour, spray, ...")] = None
+    applied_on: Annotated[list[str] | None, typer.Option(help=put_on.HELP)] = None
+    beneath: Annotated[
+        str | None,
+        typer.Option(
+            help="damp or dry: what the top coat went on, be it the coat before of the same glaze."
+        ),
+    ] = None
+    batch: Annotated[str | None, typer.Option(help="Batch (bucket) of the top glaze.")] = None
+
+
+@dataclass(frozen=True)
+class OfTile:
+    """What is known of a whole tile: its bisque, its firing, its form and its days."""
+
+    bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None
+    bisque_firing: Annotated[str | None, typer.Option(help="The bisque firing, if on record.")] = (
+        None
+    )
+    firing: Annotated[str | None, typer.Option(help="The glaze firing.")] = None
+    shelf: Annotated[str | None, typer.Option(help="Shelf or place in the kiln.")] = None
+    cone_reached: Annotated[
+        str | None, typer.Option(help="Cone reached there, by its witness cone.")
+    ] = None
+    form: Annotated[str | None, typer.Option(help="flat, angle, curved, vessel or other.")] = None
+    stood: Annotated[str | None, typer.Option(help="upright, sloped or flat in the kiln.")] = None
+    made_on: Annotated[str | None, typer.Option(help="Day it was made, YYYY-MM-DD.")] = None
+    glazed_on: Annotated[
+        str | None, typer.Option(help="Day of glazing: how old its bucket was.")
+    ] = None
+
+
+@dataclass(frozen=True)
+class OfTrial:
+    """What a trial is about."""
+
+    trial_defect: Annotated[str | None, typer.Option(help="The fault that the trial is about.")] = (
+        None
+    )
+    trial_change: Annotated[
+        str | None, typer.Option(help="The one thing changed: coats 3 -> 2.")
+    ] = None
+
+
 def cones(cone: str | None, of: str) -> dict:
     """The ends of a range of cones, as a search names them."""
     ends = common.cone_range(cone)
@@ -101,6 +149,15 @@ def spread(command: Callable) -> Callable:
     run.__signature__ = inspect.Signature(shown)
     run.__annotations__ = {each.name: each.annotation for each in shown}
     return run
+
+
+def by_name(options: Mapping[str, Any]) -> dict[str, Any]:
+    """The options of a command, those of its blocks among the others."""
+    return {
+        key: value
+        for name, each in options.items()
+        for key, value in (vars(each) if is_dataclass(each) else {name: each}).items()
+    }
 
 
 def _option(field) -> inspect.Parameter:

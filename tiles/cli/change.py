@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
-from tiles.cli import change_layers, change_told, common, entry, put_on
+from tiles.cli import asked, change_layers, change_told, common, entry, put_on
 from tiles.cli.marks import each_of
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue, shell_word
@@ -27,8 +27,10 @@ def _option(text: str):
     return typer.Option(help=text)
 
 
+@asked.spread
 def change(
     marks: Annotated[list[str], typer.Argument(help="Marks, or runs: M-41..M-52.")],
+    *,
     new_mark: Annotated[
         Text, typer.Option("--mark", help="Another mark; trials made for it follow.")
     ] = None,
@@ -40,20 +42,9 @@ def change(
     coats: Annotated[Text, _option("Coats of the top layer; 1,2,3 for three areas.")] = None,
     thickness_mm: Annotated[Text, _option("Dry coat as applied [mm]; or one an area.")] = None,
     fired_thickness_mm: Annotated[Text, _option("Coat after firing [mm]; or one an area.")] = None,
-    method: Annotated[Text, _option("brush, dip, pour, spray, ...")] = None,
-    applied_on: Annotated[list[str] | None, _option(put_on.HELP)] = None,
-    beneath: Annotated[Text, _option(entry.BENEATH)] = None,
-    batch: Annotated[Text, _option("Batch (bucket) of the top glaze.")] = None,
+    top: asked.TopCoat,
     recipe_version: Annotated[Text, _option("Version of the top glaze's recipe.")] = None,
-    bisque_cone: Annotated[Text, _option("Cone of the bisque.")] = None,
-    bisque_firing: Annotated[Text, _option("The bisque firing.")] = None,
-    firing: Annotated[Text, _option("The glaze firing.")] = None,
-    shelf: Annotated[Text, _option("Shelf or place in the kiln.")] = None,
-    cone_reached: Annotated[Text, _option("Cone reached there.")] = None,
-    form: Annotated[Text, _option("flat, angle, curved, vessel or other.")] = None,
-    stood: Annotated[Text, _option("upright, sloped or flat in the kiln.")] = None,
-    made_on: Annotated[Text, _option("Day it was made, YYYY-MM-DD.")] = None,
-    glazed_on: Annotated[Text, _option("Day of glazing: how old its bucket was.")] = None,
+    tile: asked.OfTile,
     clue: Annotated[list[str] | None, _option("A clue, such as bisque_wiped=no@2.")] = None,
     inspected_on: Annotated[Text, _option("Day of its last look, YYYY-MM-DD.")] = None,
     forget_inspection: Annotated[
@@ -66,8 +57,7 @@ def change(
     trial_of: Annotated[
         Text, _option('Mark of the failed tile it is a trial for; "" for none.')
     ] = None,
-    trial_defect: Annotated[Text, _option("The fault that the trial is about.")] = None,
-    trial_change: Annotated[Text, _option("The one thing changed: coats 3 -> 2.")] = None,
+    trial: asked.OfTrial,
     show_all: Annotated[
         bool, typer.Option("--all", help="Of many tiles: say of each what it was.")
     ] = False,
@@ -81,27 +71,27 @@ def change(
     For a change of areas: tiles show MARK --json > tile.json, edit it, and
     tiles import tile.json --replace.
     """
+    given = asked.by_name(locals())
     from tiles.cli.marks import expand
     from tiles.cli.notices import shelf_meant, tell_shelf_meant
     from tiles.records.spoken import some
 
-    wanted = expand(marks)
-    if new_mark is not None and len(wanted) > 1:
-        raise InvalidValue(f"{some(wanted)} cannot all be {new_mark!r}.", "one tile with --mark.")
+    named = expand(marks)
+    if new_mark is not None and len(named) > 1:
+        raise InvalidValue(f"{some(named)} cannot all be {new_mark!r}.", "one tile with --mark.")
     if trial_of == "":  # no trial after all: nothing of it stays
-        trial_defect = trial_change = ""
-    entry.ask_of_trial(trial_change, yes=yes)
-    given = locals()
+        given |= {"trial_defect": "", "trial_change": ""}
+    entry.ask_of_trial(given["trial_change"], yes=yes)
     simple, layer, lists = (common.fields(names, given) for names in (_SIMPLE, _LAYER, _LISTS))
-    asked = _Asked(
-        new_mark, simple, glaze or [], layer, applied_on or [], recipe_version, lists, clue or [],
-        inspected_on, forget_inspection, other_is,
+    wanted = _Wanted(
+        new_mark, simple, glaze or [], layer, top.applied_on or [], recipe_version, lists,
+        clue or [], inspected_on, forget_inspection, other_is,
     )  # fmt: skip
-    meant = shelf_meant(shelf, db)
+    meant = shelf_meant(tile.shelf, db)
     found, same, again = common.confirmed(
-        lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes
+        lambda confirmed: _write(wanted, named, db, confirmed), yes=yes
     )
-    _tell(found, asked, db, show_all=show_all)
+    _tell(found, wanted, db, show_all=show_all)
     if again:
         common.talk(f"To put back: {again}")
     tell_shelf_meant([each.stored for each in found], meant)
@@ -110,7 +100,7 @@ def change(
 
 
 @dataclass(frozen=True)
-class _Asked:
+class _Wanted:
     """What is to be changed of each tile; ``None`` stands for what is not named."""
 
     new_mark: Text
@@ -135,7 +125,7 @@ class _Changed(NamedTuple):
 
 
 def _write(
-    asked: _Asked, marks: list[str], db: str | None, confirmed: bool
+    wanted: _Wanted, marks: list[str], db: str | None, confirmed: bool
 ) -> tuple[list[_Changed], list[str], str]:
     """What is changed, the marks of tiles that were so already, and how to put it back."""
     from tiles.records import store
@@ -145,7 +135,7 @@ def _write(
     with common.writing(db, create=False) as session:
         rows = dict(zip(marks, store.get_tiles(session, marks), strict=True))
         names, before = Names(session), [row.mark for row in rows.values()]
-        found = each_of(marks, lambda mark: _change_one(asked, names, rows[mark], confirmed))
+        found = each_of(marks, lambda mark: _change_one(wanted, names, rows[mark], confirmed))
         if not found:
             raise InvalidValue(
                 f"nothing of {some(marks)} would change.",
@@ -171,27 +161,27 @@ def _keep(session, found: list[_Changed], db: str | None) -> str:
     return put_back(kept, "--replace", *(["--allow-loss"] if is_more else []))
 
 
-def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
+def _change_one(wanted: _Wanted, names, row, confirmed: bool) -> _Changed | None:
     from tiles.records import forms, questions, reading, store
 
     session, before = names.session, row.mark
-    if asked.new_mark is not None:
-        store.rename_tile(session, before, asked.new_mark)
+    if wanted.new_mark is not None:
+        store.rename_tile(session, before, wanted.new_mark)
     record = reading.tile_record(row)
     was = record.model_copy(update={"mark": before})
     values = record.model_dump()
-    _put_simple(values, asked.simple)
-    dropped = change_layers.put_glazes(values, asked.glazes, asked.lists["coats"])
-    change_layers.put_layers(values, asked.layer, asked.lists)
-    put_on.put(values["areas"], asked.applied_on)
-    change_layers.put_recipe(session, values, asked.recipe_version)
-    _put_clues(values, asked.clues)
-    forgotten = _forget(values, record.inspections, asked.forget_inspection)
-    _date_last_look(values, asked.inspected_on)
-    changed = _name_other(forms.read(forms.TileRecord, values), asked.other_is)
-    if asked.glazes and asked.recipe_version is None:
+    _put_simple(values, wanted.simple)
+    dropped = change_layers.put_glazes(values, wanted.glazes, wanted.lists["coats"])
+    change_layers.put_layers(values, wanted.layer, wanted.lists)
+    put_on.put(values["areas"], wanted.applied_on)
+    change_layers.put_recipe(session, values, wanted.recipe_version)
+    _put_clues(values, wanted.clues)
+    forgotten = _forget(values, record.inspections, wanted.forget_inspection)
+    _date_last_look(values, wanted.inspected_on)
+    changed = _name_other(forms.read(forms.TileRecord, values), wanted.other_is)
+    if wanted.glazes and wanted.recipe_version is None:
         change_layers.take_only_recipes(session, changed, record)
-    if asked.inspected_on:
+    if wanted.inspected_on:
         questions.refuse_days_to_come(changed.mark, changed.inspections)
     if dropped and not confirmed:
         raise change_layers.question(record.mark, dropped)
@@ -199,7 +189,7 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
     return None if stored == was else _Changed(was, stored, forgotten)
 
 
-def _tell(found: list[_Changed], asked: _Asked, db: str | None, *, show_all: bool) -> None:
+def _tell(found: list[_Changed], wanted: _Wanted, db: str | None, *, show_all: bool) -> None:
     from tiles.cli.batch_versions import tell_other_version
     from tiles.cli.notices import (
         tell_bisques,
@@ -215,10 +205,10 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None, *, show_all: boo
     are = f"now {first.stored.mark}" if is_renamed else "changed"
     print(f"{some([each.before.mark for each in found])} {'are' if others else 'is'} {are}.")
     change_told.tell([(each.before, each.stored) for each in found], show_all=show_all)
-    if asked.other_is:
-        words, _sign, fault = asked.other_is.rpartition("=")
+    if wanted.other_is:
+        words, _sign, fault = wanted.other_is.rpartition("=")
         print(f"  other ({words.strip()}) -> {fault.strip()} ({words.strip()})")
-    if asked.glazes:
+    if wanted.glazes:
         tell_order(records)
     if is_renamed:
         tell_new_marks([first.stored.mark], db)
@@ -226,16 +216,16 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None, *, show_all: boo
         if each.forgotten:
             said = f"{each.forgotten.inspected_on}, {_spoken(each.forgotten)}."
             common.talk(f"Taken off{f' {each.before.mark}' if others else ''}: {said}")
-    simple = asked.simple
+    simple = wanted.simple
     if simple["firing"] or simple["shelf"] or simple["cone_reached"] is not None:
         tell_shelves(records)
     if simple["bisque_firing"] or simple["bisque_cone"]:
         tell_bisques(records)
     if simple["body"]:
         tell_retired(records, db)
-    if asked.layer["batch"] or asked.recipe_version:
+    if wanted.layer["batch"] or wanted.recipe_version:
         tell_other_version(records, db)
-    for stored in records if asked.layer["beneath"] else ():
+    for stored in records if wanted.layer["beneath"] else ():
         if bare := entry.left_bare(stored.model_dump()["areas"]):
             common.talk(f"{stored.mark}: {bare}")
 

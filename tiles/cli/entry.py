@@ -18,8 +18,6 @@ _MANY_NUMBERS = re.compile(r"[=@]\s*\d[\d\s,@=x]*$", re.IGNORECASE)
 """Left at the end of a glaze's name: "slip=1,2,3", "slip=2@1,2"."""
 _GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3})(?:\s*x)?)?$", re.IGNORECASE)
 
-BENEATH = "damp or dry: what the top coat went on, be it the coat before of the same glaze."
-
 
 def split_area(text: str, what: str) -> tuple[str, int | None]:
     """``crawling:severe@3`` as the text before the sign and the number of the area.

@@ -6,10 +6,10 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, food, notices, put_on, same_db
+from tiles.cli import asked, common, entry, food, notices, put_on, same_db
 from tiles.errors import DatabaseProblem, InvalidValue, Questioned, shell_word
 
-_LAYER = "recipe method beneath batch".split()
+_LAYER = "method beneath batch".split()
 _FIELDS = (
     "mark bisque_cone bisque_firing firing shelf cone_reached form stood made_on glazed_on note "
     "trial_of trial_defect trial_change"
@@ -25,7 +25,9 @@ def _option(text: str):
     return typer.Option(help=text)
 
 
+@asked.spread
 def log(
+    *,
     mark: Annotated[str | None, _option("What is written on the tile's back.")] = None,
     body: Annotated[str | None, _option("Clay body.")] = None,
     glaze: Annotated[
@@ -41,22 +43,11 @@ def log(
     fired_thickness_mm: Annotated[
         str | None, _option("Coat after firing [mm]; or one for each area.")
     ] = None,
-    method: Annotated[str | None, _option("brush, dip, pour, spray, ...")] = None,
-    applied_on: Annotated[list[str] | None, _option(put_on.HELP)] = None,
-    beneath: Annotated[str | None, _option(entry.BENEATH)] = None,
-    batch: Annotated[str | None, _option("Batch (bucket) of the top glaze.")] = None,
+    top: asked.TopCoat,
     recipe_version: Annotated[
         int | None, _option("Version of the top glaze's recipe; default the newest.")
     ] = None,
-    bisque_cone: Annotated[str | None, _option("Cone of the bisque.")] = None,
-    bisque_firing: Annotated[str | None, _option("The bisque firing, if on record.")] = None,
-    firing: Annotated[str | None, _option("The glaze firing.")] = None,
-    shelf: Annotated[str | None, _option("Shelf or place in the kiln.")] = None,
-    cone_reached: Annotated[str | None, _option("Cone reached there, by its witness cone.")] = None,
-    form: Annotated[str | None, _option("flat, angle, curved, vessel or other.")] = None,
-    stood: Annotated[str | None, _option("upright, sloped or flat in the kiln.")] = None,
-    made_on: Annotated[str | None, _option("Day it was made, YYYY-MM-DD.")] = None,
-    glazed_on: Annotated[str | None, _option("Day of glazing: how old its bucket was.")] = None,
+    tile: asked.OfTile,
     defect: Annotated[
         list[str] | None, _option("Defect seen: crawling, severe crawling, crawling@3.")
     ] = None,
@@ -69,8 +60,7 @@ def log(
     ] = None,
     note: Annotated[str | None, _option("Anything else.")] = None,
     trial_of: Annotated[str | None, _option("Mark of the failed tile it is a trial for.")] = None,
-    trial_defect: Annotated[str | None, _option("The fault that the trial is about.")] = None,
-    trial_change: Annotated[str | None, _option("The one thing changed: coats 3 -> 2.")] = None,
+    trial: asked.OfTrial,
     add_missing: Annotated[
         bool, typer.Option("--add-missing", help="Add bodies, glazes, firings not on record.")
     ] = False,
@@ -82,8 +72,9 @@ def log(
     Example: tiles log --mark M-41 --body "red earthenware" --glaze "pond green" --coats 3
     --thickness-mm 0.9 --bisque-cone 04 --firing F12 --cone-reached 05 --defect crawling:severe
     """
+    options = asked.by_name(locals())
     if mark is None:
-        _refuse_options_without_mark(dict(locals()))  # all of them, and any to come
+        _refuse_options_without_mark(options)
         from tiles.cli.ask_log import ask_and_store
 
         ask_and_store(db)
@@ -97,13 +88,12 @@ def log(
     ):
         if add_missing and name is not None:
             refuse_no_name(name, what, confirmed=yes)
-    entry.ask_of_trial(trial_change, yes=yes)
+    entry.ask_of_trial(trial.trial_change, yes=yes)
     recipe = recipe_of(glaze or [], recipe_version, db)
     if body is None:
         raise InvalidValue("the body is missing.", "--body, or 'tiles log' alone to be asked.")
-    given = locals()
-    shared = common.fields(_LAYER, given)
-    values = common.fields(_FIELDS, given) | {
+    shared = common.fields(_LAYER, options) | {"recipe": recipe}
+    values = common.fields(_FIELDS, options) | {
         "body": body,
         "areas": entry.areas(
             glaze or [],
@@ -115,10 +105,10 @@ def log(
         "inspections": inspections(defect, clean, inspected_on),
     }
     put_clues(values, clue or [])
-    put_on.put(values["areas"], applied_on or [])
-    if beneath and (bare := entry.left_bare(values["areas"])):
+    put_on.put(values["areas"], top.applied_on or [])
+    if top.beneath and (bare := entry.left_bare(values["areas"])):
         common.talk(bare)
-    meant = notices.shelf_meant(shelf, db, create=True)
+    meant = notices.shelf_meant(tile.shelf, db, create=True)
     stored = store_new(values, db=db, add_missing=add_missing, yes=yes)
     notices.tell_new_marks([stored.mark], db)
     notices.tell_shelf_meant([stored], meant)

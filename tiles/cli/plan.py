@@ -7,11 +7,10 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import caution, common, entry, marks, notices, output, plan_layers
+from tiles.cli import asked, caution, common, entry, marks, notices, output, plan_layers
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
-_FIELDS = "bisque_cone trial_of trial_defect trial_change".split()
 COLUMNS = {"mark": "mark", "body": "body", "layers": "glaze", "coats": "coats", "bisque": "bisque"}
 
 
@@ -20,7 +19,9 @@ def add_to(app: typer.Typer) -> None:
     app.command("plan")(plan)
 
 
+@asked.spread
 def plan(
+    *,
     body: Annotated[list[str], typer.Option(help="Clay body; repeat for more.")],
     glaze: Annotated[list[str], typer.Option(help="Glaze; repeat for more.")],
     coats: Annotated[
@@ -64,12 +65,7 @@ def plan(
     trial_of: Annotated[
         str | None, typer.Option(help="Mark of the failed tile it is a trial for.")
     ] = None,
-    trial_defect: Annotated[
-        str | None, typer.Option(help="The fault that the trial is about.")
-    ] = None,
-    trial_change: Annotated[
-        str | None, typer.Option(help="The one thing changed: coats 3 -> 2.")
-    ] = None,
+    trial: asked.OfTrial,
     first_mark: Annotated[
         str | None,
         typer.Option(
@@ -97,7 +93,7 @@ def plan(
     beneath = under or []
     plan_layers.refuse_areas(glaze, beneath)
     ways_beneath = plan_layers.beneath_each(beneath, in_turn=in_turn, separate=separate)
-    entry.ask_of_trial(trial_change, yes=yes)
+    entry.ask_of_trial(trial.trial_change, yes=yes)
     recipe = _recipe(glaze, recipe_version, db)
     if bands and not over_each_other:
         raise InvalidValue("--bands without --over-each-other.", "both.", field="bands")
@@ -109,7 +105,7 @@ def plan(
     _put_on(ways, method)
     crossings = list(product(body, ways))
     free = free_marks(len(crossings), first_mark, db, trial_of)
-    told = common.fields(_FIELDS, locals())
+    told = vars(trial) | {"bisque_cone": bisque_cone, "trial_of": trial_of}
     records = [
         forms.read(forms.TileRecord, told | {"mark": mark, "body": on, "areas": areas})
         for mark, (on, areas) in zip(free, crossings, strict=True)
