@@ -185,41 +185,7 @@ def add_common(
 
         A file beside the database holds its tiles as they were; of a kiln a command parts the two.
         """
-        from tiles.exchange.studio import former_names, of_one
-        from tiles.records import models, reading, store
-        from tiles.records.store.belongings import FORMS
-
-        model = getattr(models, table)
-        _form, read = FORMS[model]
-
-        def write(confirmed: bool):
-            with common.writing(db) as session:
-                rows = [store.find(session, model, each) for each in (name, into)]
-                gone, before = map(read, rows)
-                parts, held = of_one(rows[0]), held_by(rows[1])
-                old = former_names(session, model)
-                named = store.concerned(session, model, name)
-                batches = store.retired_of_one(*rows)
-                records = [] if table == "Kiln" else reading.find_records(session, named)
-                row = store.merge(session, model, name, into, confirmed=confirmed)
-                kept, called = read(row), former_names(session, model)
-                parts.former_names = [each for each in old if each not in called]
-                parts.no_longer = [each for each in called if each not in old]
-                is_split = table == "Kiln" and named
-                file = None if is_split else keep_beside(records, db, "merged", parts)[0]
-                return gone, before, kept, named, file, batches, along(row, held)
-
-        gone, before, kept, named, file, batches, went_along = common.confirmed(write, yes=yes)
-        is_retired = getattr(kept, "is_retired", False)
-        print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
-        if taken := store.taken_over(before, kept):
-            common.talk(f"Taken over from {name}: {', '.join(taken)}.")
-        for each in batches:
-            common.talk(each)
-        again = [put_back(file, "--replace"), *went_along] if file else apart(gone, kept, named)
-        _tell_merged(named, file, again, undo(model, before, kept))
-        if table == "Firing":
-            notices.tell_load_cones([kept], was_asked=not yes)
+        _merge(table, name, into, db, yes=yes)
 
     def remove(name: str, yes: common.Yes = False, db: common.Db = None) -> None:
         """Take off the record what was added by mistake, if nothing on record uses it."""
@@ -245,6 +211,45 @@ def add_common(
     if can_retire:
         sub.command("retire")(retire)
         sub.command("restore")(restore)
+
+
+def _merge(table: str, name: str, into: str, db: str | None, *, yes: bool) -> None:
+    """Make one of the two, and tell what that concerns and how to part them again."""
+    from tiles.exchange.studio import former_names, of_one
+    from tiles.records import models, reading, store
+    from tiles.records.store.belongings import FORMS
+
+    model = getattr(models, table)
+    _form, read = FORMS[model]
+
+    def write(confirmed: bool):
+        with common.writing(db) as session:
+            rows = [store.find(session, model, each) for each in (name, into)]
+            gone, before = map(read, rows)
+            parts, held = of_one(rows[0]), held_by(rows[1])
+            old = former_names(session, model)
+            named = store.concerned(session, model, name)
+            batches = store.retired_of_one(*rows)
+            records = [] if table == "Kiln" else reading.find_records(session, named)
+            row = store.merge(session, model, name, into, confirmed=confirmed)
+            kept, called = read(row), former_names(session, model)
+            parts.former_names = [each for each in old if each not in called]
+            parts.no_longer = [each for each in called if each not in old]
+            is_split = table == "Kiln" and named
+            file = None if is_split else keep_beside(records, db, "merged", parts)[0]
+            return gone, before, kept, named, file, batches, along(row, held)
+
+    gone, before, kept, named, file, batches, went_along = common.confirmed(write, yes=yes)
+    is_retired = getattr(kept, "is_retired", False)
+    print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
+    if taken := store.taken_over(before, kept):
+        common.talk(f"Taken over from {name}: {', '.join(taken)}.")
+    for each in batches:
+        common.talk(each)
+    again = [put_back(file, "--replace"), *went_along] if file else apart(gone, kept, named)
+    _tell_merged(named, file, again, undo(model, before, kept))
+    if table == "Firing":
+        notices.tell_load_cones([kept], was_asked=not yes)
 
 
 def _tell_merged(named: list[str], file: Path | None, again: list[str], undone: str) -> None:

@@ -98,7 +98,6 @@ def inspect(
 
     Example: tiles inspect M-41 --defect crazing:slight --inspected-on 2026-05-02
     """
-    from tiles.cli import entry
     from tiles.cli.food import tell_kept
     from tiles.cli.log import ask_of_own_words, inspections, tell
     from tiles.cli.marks import each_of, expand
@@ -112,16 +111,7 @@ def inspect(
     wanted = expand(marks)
     questions.refuse_days_to_come(wanted[0], [look])
     ask_of_own_words([look], yes=yes)
-    clues = {}
-    for text in clue or []:
-        name, answer, area = entry.read_clue(text)
-        if area is not None:
-            raise InvalidValue(
-                f"clue {text!r} names an area.",
-                f"'tiles change {shell_line(marks)} --clue {shell_word(text)}'.",
-            )
-        clues[name] = answer
-
+    clues = _whole_clues(clue or [], marks)
     again = set()
 
     def look_at(session, mark: str, confirmed: bool):
@@ -150,6 +140,22 @@ def inspect(
     for stored in found:
         tell_earlier_fault(stored, look)
     tell_kept_as_other(found, look)
+
+
+def _whole_clues(clues: list[str], marks: list[str]) -> dict[str, str]:
+    """The answers to clues about whole tiles; one that names an area is for another command."""
+    from tiles.cli.entry import read_clue
+
+    told = {}
+    for text in clues:
+        name, answer, area = read_clue(text)
+        if area is not None:
+            raise InvalidValue(
+                f"clue {text!r} names an area.",
+                f"'tiles change {shell_line(marks)} --clue {shell_word(text)}'.",
+            )
+        told[name] = answer
+    return told
 
 
 def _require_firing(record) -> None:

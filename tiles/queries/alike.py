@@ -68,37 +68,53 @@ def names_alike(
     named = named_in(stored)
     held = [Added(noun(model), name) for model in _MODELS for name in sorted(named[model])]
     found = _called_otherwise(session, held if is_whole else added)
-    asked: list[Alike] = []
     for model in _MODELS:
         just_added = {each.name for each in added if each.what == noun(model)}
-        new = just_added | named[model]
-        if not new:
+        if new := just_added | named[model]:
+            rows = with_tile_counts(session, model)
+            pairs = _alike_of(model, rows, new, just_added, is_whole=is_whole)
+            found += pairs
+            if model is models.Firing:
+                found += _of_one_day(rows, new, just_added, pairs)
+    return sorted(found, key=lambda each: each.is_asked)
+
+
+def _alike_of(
+    model, rows: list[tuple], new: set[str], just_added: set[str], *, is_whole: bool
+) -> list[Alike]:
+    """The new names of one table that are like another, each pair once; ``rows`` with tiles."""
+    tiles = {row.name: count for row, count in rows}
+    roles = {row.name: getattr(row, "role", None) for row, _count in rows}
+    slips, longer = _pairs(new, tiles), []
+    if model in _SHORTENED:
+        longer = [*begun(new, tiles), *within(new if is_whole else just_added, tiles)]
+    perhaps = [pair for pair in longer if roles[pair[0]] == roles[pair[1]]]
+    found: dict[frozenset, Alike] = {}
+    known = set(map(name_key, tiles))
+    for pair in [*slips, *reworded(new, tiles), *perhaps]:
+        is_new = not just_added.isdisjoint(pair)
+        if frozenset(pair) in found or not (is_new or all(tiles[name] for name in pair)):
             continue
-        rows = with_tile_counts(session, model)
-        tiles = {row.name: count for row, count in rows}
-        roles = {row.name: getattr(row, "role", None) for row, _count in rows}
-        slips = _pairs(new, tiles)
-        longer = []
-        if model in _SHORTENED:
-            longer = [*begun(new, tiles), *within(new if is_whole else just_added, tiles)]
-        perhaps = [pair for pair in longer if roles[pair[0]] == roles[pair[1]]]
-        seen, known = set(), set(map(name_key, tiles))
-        for pair in [*slips, *reworded(new, tiles), *perhaps]:
-            is_new = not just_added.isdisjoint(pair)
-            if frozenset(pair) in seen or not (is_new or all(tiles[name] for name in pair)):
-                continue
-            seen.add(frozenset(pair))
-            in_order = sorted(pair, key=lambda name: (name not in just_added, tiles[name], name))
-            is_asked = pair not in slips
-            if is_asked and model is models.Glaze and any(layers_in(x, known) for x in pair):
-                continue  # of two layers none is the same as both
-            (asked if is_asked else found).append(Alike(noun(model), *in_order, is_asked))
-        if model is models.Firing:
-            firings = [reading.firing_record(row) for row, _count in rows]
-            for name, like, day in firings_twice(firings, tiles, just_added):
-                if not new.isdisjoint((name, like)) and frozenset((name, like)) not in seen:
-                    found.append(Alike(noun(model), name, like, day=day))
-    return found + asked
+        is_asked = pair not in slips
+        if is_asked and model is models.Glaze and any(layers_in(x, known) for x in pair):
+            continue  # of two layers none is the same as both
+        in_order = sorted(pair, key=lambda name: (name not in just_added, tiles[name], name))
+        found[frozenset(pair)] = Alike(noun(model), *in_order, is_asked)
+    return list(found.values())
+
+
+def _of_one_day(
+    rows: list[tuple], new: set[str], just_added: set[str], told: list[Alike]
+) -> list[Alike]:
+    """The firings of one kiln and day among the new ones, but for those that are told as alike."""
+    firings = [reading.firing_record(row) for row, _count in rows]
+    tiles = {row.name: count for row, count in rows}
+    seen = {frozenset((each.name, each.like)) for each in told}
+    return [
+        Alike(noun(models.Firing), name, like, day=day)
+        for name, like, day in firings_twice(firings, tiles, just_added)
+        if not new.isdisjoint((name, like)) and frozenset((name, like)) not in seen
+    ]
 
 
 def _called_otherwise(session: Session, added: Iterable[Added]) -> list[Alike]:
