@@ -11,6 +11,11 @@ from tiles.records import forms, store
 from tiles.records.database import open_database
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _learned_once(learned_once):
+    """Here every command shares what was learned."""
+
+
 @pytest.fixture(scope="module")
 def load_template(sample_template, tmp_path_factory):
     """Twelve tiles in one firing, the last of them with three areas; nothing looked at yet."""
