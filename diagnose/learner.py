@@ -250,7 +250,7 @@ class Model:
         lines = [
             (label, each.fact, each.effect)
             for label, row in zip(frame.index, self._read(frame), strict=True)
-            for each in explain.drivers(self.learned, row, defect)
+            for each in explain.LeftOpen(self.learned, row).drivers(defect)
         ]
         return pd.DataFrame(lines, columns=["row", "fact", "effect"])
 
@@ -264,7 +264,10 @@ class Model:
         area : int, optional
             Which area; the first without it.
         """
-        seen = self.learned.see([_row(record, area)])
+        return self.forecast_seen(self.learned.see([_row(record, area)]))
+
+    def forecast_seen(self, seen: Seen) -> list[Forecast]:
+        """As `forecast`, of a row that was read already."""
         found = []
         for defect in DEFECTS:
             low, high = self.learned.span(defect, seen)
@@ -279,7 +282,7 @@ class Model:
         self, record: "TileRecord", defect: str, area: int | None = None
     ) -> list[explain.Driver]:
         """What drives the forecast of one defect, the strongest fact first."""
-        return explain.drivers(self.learned, _row(record, area), defect)
+        return explain.LeftOpen(self.learned, _row(record, area)).drivers(defect)
 
     def unlike_in(self, record: "TileRecord", area: int | None = None) -> list[str]:
         """Names of the measures in which a tile lies far outside everything seen."""

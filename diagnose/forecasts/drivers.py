@@ -8,13 +8,13 @@ from diagnose.learning import pairs
 from diagnose.learning.explain import PAIR
 from diagnose.learning.model import MET
 from diagnose.measures.of_area import Measure
-from diagnose.view import seen_from
+from diagnose.view import View
 from tiles.records.spoken import spoken_range
 
 if TYPE_CHECKING:
+    from diagnose.learning.explain import LeftOpen
     from diagnose.learning.model import Learned
     from diagnose.learning.table import Table
-    from tiles.records.forms import TileRecord
 
 LEAST_DRIVE = 0.2
 """What moves the log-odds by less is not named (estimate)."""
@@ -29,29 +29,22 @@ class Driver:
     log_odds: float
 
 
-def drivers(
-    model, record, area: int, defect: str, facts: Mapping[str, Measure], table: "Table"
-) -> list[Driver]:
-    """The facts that move a forecast furthest, in words, the strongest first.
+def drivers(row: "LeftOpen", view: View, facts: Mapping[str, Measure]) -> list[Driver]:
+    """The facts that move the forecast of a fault furthest, in words, the strongest first.
 
     Parameters
     ----------
-    model : Model
-        As fitted.
-    record, area : TileRecord, int
-        The area of the tile.
-    defect : str
-        One word of the defect list.
+    row : LeftOpen
+        The area as the model sees it.
+    view : View
+        The area, with the fault in mind.
     facts : Mapping[str, Measure]
         Its measures.
-    table : Table
-        Its row, as the model sees it.
     """
-    strongest = model.drivers(record, defect, area)
     return [
-        Driver(said_of(each.fact, record, area, facts), each.effect)
-        for each in strongest[:MOST_DRIVERS]
-        if abs(each.effect) >= LEAST_DRIVE and was_met(each.fact, model.learned, table)
+        Driver(said_of(each.fact, view, facts), each.effect)
+        for each in row.drivers(view.defect)[:MOST_DRIVERS]
+        if abs(each.effect) >= LEAST_DRIVE and was_met(each.fact, row.learned, row.seen.table)
     ]
 
 
@@ -68,7 +61,7 @@ def was_met(fact: str, learned: "Learned", table: "Table") -> bool:
     return group not in MET or learned.has_met(group, name)
 
 
-def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Measure]) -> str:
+def said_of(fact: str, view: View, facts: Mapping[str, Measure]) -> str:
     """A fact of the learner on one area as a person says it: "coat 1.6 mm dry, as applied"."""
     together = {
         "coat": ("thickness_mm", "coats", "fired_thickness_mm"),
@@ -77,26 +70,25 @@ def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Meas
         "colour_beneath": ("colour_beneath", "colour_coats_beneath"),
         "recipe": (),
     }
-    if fact == "label" and (label := seen_from(record, area).label):
-        return f"its label, {spoken_range(label)}"
+    if fact == "label" and view.label:
+        return f"its label, {spoken_range(view.label)}"
     if fact.startswith(PAIR):
-        return f"{_with_company(fact.removeprefix(PAIR), record, area)}, on your tiles"
+        return f"{_with_company(fact.removeprefix(PAIR), view)}, on your tiles"
     if fact.startswith("this "):
-        return f"how {_name(fact.removeprefix('this '), record, area)} does on your tiles"
+        return f"how {_name(fact.removeprefix('this '), view)} does on your tiles"
     known = [facts[name].said for name in together.get(fact, (fact,)) if name in facts]
     return known[0] if known else f"the {fact.replace('_', ' ')}"
 
 
-def _with_company(kind: str, record: "TileRecord", area: int) -> str:
+def _with_company(kind: str, view: View) -> str:
     """How a glaze does in one company: "how pond green does with 3 coats"."""
-    view = seen_from(record, area)
     return f"how {view.glaze_name} does {pairs.said(kind, pairs.company(view)[kind])}"
 
 
-def _name(group: str, record: "TileRecord", area: int) -> str:
+def _name(group: str, view: View) -> str:
     if group == "body":
-        return record.body.name
+        return view.record.body.name
     if group == "kiln":
-        return record.firing.kiln if record.firing and record.firing.kiln else "this kiln"
-    glaze = seen_from(record, area).glaze_name or "this glaze"
+        return view.kiln or "this kiln"
+    glaze = view.glaze_name or "this glaze"
     return f"the base of {glaze}" if group == "base" else glaze

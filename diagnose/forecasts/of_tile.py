@@ -5,7 +5,7 @@ tiles, a defect seen too rarely, or forecasts of held-back tiles that were not c
 guessing. Then only the way common practice leans is told.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -15,10 +15,11 @@ from diagnose.forecasts.drivers import Driver, drivers
 from diagnose.forecasts.early import with_early
 from diagnose.forecasts.feared import by_practice, with_label, with_late
 from diagnose.forecasts.own_count import counted, own_count
+from diagnose.learning.explain import LeftOpen
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
 from diagnose.learning.table import FIRED_COAT
-from diagnose.measures.of_area import measures
+from diagnose.measures.of_area import Measure, measures
 from diagnose.own_tiles.areas import looked_at
 from diagnose.own_tiles.made_alike import MadeSo, made_alike
 from diagnose.own_tiles.pair import PairCount, is_oftener, own_pair
@@ -182,21 +183,25 @@ def forecast(
     list[Forecast]
         The likeliest first.
     """
-    judged, view = judged or model, seen_from(record, area)
-    bare = _before_firing(record)
-    seen = model.learned.see([Row(bare, area)])
-    is_met = model.learned.has_met("glaze", seen.table.groups["glaze"][0])
+    judged, view, bare = judged or model, seen_from(record, area), _before_firing(record)
+    row = LeftOpen(model.learned, Row(bare, area))
+    is_met = model.learned.has_met("glaze", row.seen.table.groups["glaze"][0])
     verdicts = judged.tile_verdicts if is_met else judged.verdicts
     is_biased = bool(failures_only(others))
     facts, alike, pair = measures(bare, area), made_alike(others, view), own_pair(others, view)
     batched = from_batches(others, view)
     found = []
-    for chance in (each for each in model.forecast(bare, area) if each.defect in defects):
+    for chance in model.forecast_seen(row.seen):
         defect = chance.defect
+        if defect not in defects:
+            continue
+        # The usual chance is that of all tiles: one left out must not make it another for each.
+        chance = replace(chance, usual=judged.learned.defects[defect].usual)
         state = state_of(chance.state, verdicts.get(defect), is_biased=is_biased)
-        told = _one(model, bare, area, _usual_of(chance, judged), state, facts, seen)
+        here = seen_from(bare, area, defect)
+        told = _one(row, here, chance, state, facts)
         told = replace(told, **alike.counts(defect), pair=pair.count(defect))
-        found.append(_with_own_tiles(told, others, batched, seen_from(bare, area, defect)))
+        found.append(_with_own_tiles(told, others, batched, here))
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
 
 
@@ -222,11 +227,6 @@ def _before_firing(record: "TileRecord") -> "TileRecord":
     return bare
 
 
-def _usual_of(chance: "Chance", judged: "Model") -> "Chance":
-    """With the usual chance of all tiles: one left out must not make it another for each tile."""
-    return replace(chance, usual=judged.learned.defects[chance.defect].usual)
-
-
 def state_of(state: str, verdict: "Verdict | None", *, is_biased: bool = False) -> str:
     """The learner's state, or that what it learned is of no use, or was never judged.
 
@@ -241,20 +241,23 @@ def state_of(state: str, verdict: "Verdict | None", *, is_biased: bool = False) 
     return state if verdict.beats_base_rate else NO_BETTER
 
 
-def _one(model, record, area: int, chance: "Chance", state: str, facts, seen) -> Forecast:
-    learned = model.learned.defects[chance.defect]
-    evidence = seen.evidence(chance.defect)
-    head = (chance.defect, state, learned.inspected, learned.seen)
+def _one(
+    row: LeftOpen, view: View, chance: "Chance", state: str, facts: Mapping[str, Measure]
+) -> Forecast:
+    """What the learner tells of one fault, or which way common practice leans."""
+    learned, evidence = row.learned.defects[view.defect], row.seen.evidence(view.defect)
+    head = (view.defect, state, learned.inspected, learned.seen)
+    feared = by_practice(view.defect, evidence, facts)
     if state != LEARNED:
         hazard = float(evidence.log_hazard[0])
         leans = "more" if hazard > LEANS else "less" if hazard < -LEANS else "as usual"
-        return Forecast(*head, leans, feared=by_practice(chance.defect, evidence, facts))
+        return Forecast(*head, leans, feared=feared)
     is_special = chance.is_special and abs(chance.chance - chance.usual) >= LEAST_POINTS
     leans = "as usual" if not is_special else "more" if chance.chance > chance.usual else "less"
     return Forecast(
         *(*head, leans, chance.chance, chance.low, chance.high, chance.usual),
-        feared=by_practice(chance.defect, evidence, facts),
-        drivers=drivers(model, record, area, chance.defect, facts, seen.table),
+        feared=feared,
+        drivers=drivers(row, view, facts),
     )
 
 

@@ -1,6 +1,7 @@
 """What drives a forecast, what own tiles say of the causes, and what makes a tile unlike others."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT, COAT_AS_ONE
@@ -51,25 +52,36 @@ class Driver:
     effect: float
 
 
-def drivers(learned: Learned, row: Row, defect: str) -> list[Driver]:
-    """Each recorded fact of a row with its effect, the strongest first.
+class LeftOpen:
+    """One row, ``seen`` as it is and once more for each recorded fact, that one left open again."""
 
-    The effect is the forecast as it is less the forecast with that fact taken away and left open
-    again, so facts that tell the same share their effect between them.
-    """
-    import numpy as np
+    def __init__(self, learned: Learned, row: Row):
+        self.learned, self.row = learned, row
+        self.seen = learned.see([row])
+        self.facts = _facts(self.seen.table, learned.known_pairs)
 
-    seen = learned.see([row])
-    facts = _facts(seen.table, learned.known_pairs)
-    if not facts:
-        return []
-    without = learned.see([row] * len(facts))
-    for at, (measures, steps, groups) in enumerate(facts.values()):
-        _forget(without.table, at, measures, steps, groups)
-    whole, _ = learned.log_odds(defect, seen)
-    parts, _ = learned.log_odds(defect, without)
-    found = [Driver(name, float(whole[0] - part)) for name, part in zip(facts, parts, strict=True)]
-    return sorted(found, key=lambda each: -np.abs(each.effect))
+    @cached_property
+    def _without_each(self) -> Seen:
+        without = self.learned.see([self.row] * len(self.facts))
+        for at, (measures, steps, groups) in enumerate(self.facts.values()):
+            _forget(without.table, at, measures, steps, groups)
+        return without
+
+    def drivers(self, defect: str) -> list[Driver]:
+        """Each recorded fact with its effect on a defect, the strongest first.
+
+        The effect is the forecast as it is less the forecast with that fact left open, so facts
+        that tell the same share their effect between them.
+        """
+        if not self.facts:
+            return []
+        whole, _ = self.learned.log_odds(defect, self.seen)
+        parts, _ = self.learned.log_odds(defect, self._without_each)
+        found = [
+            Driver(name, float(whole[0] - part))
+            for name, part in zip(self.facts, parts, strict=True)
+        ]
+        return sorted(found, key=lambda each: -abs(each.effect))
 
 
 def _facts(table: "Table", known: pairs.Known) -> dict[str, tuple]:

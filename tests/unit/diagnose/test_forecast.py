@@ -152,7 +152,7 @@ def test_facts_are_said_with_their_figures(fact, said):
     # Set below its label and fired within it: what is good of that is not what it was set for.
     firing = {"name": "F1", "target_cone": "06"}
     record = tile(1, mm=1.9, glaze=label, firing=firing, cone_reached="05")
-    assert said_of(fact, record, 1, measures(record)) == said
+    assert said_of(fact, seen_from(record, 1), measures(record)) == said
 
 
 def test_a_new_glaze_that_is_called_as_the_clay_is_new_all_the_same(studio):

@@ -9,6 +9,7 @@ from diagnose.forecasts.drivers import said_of
 from diagnose.learning import report as learning_report
 from diagnose.learning import table
 from diagnose.learning.rows import from_frame
+from diagnose.view import seen_from
 from tests.bench.flat_frame import row_records
 
 CRAWLING = "defect_crawling"
@@ -61,7 +62,7 @@ def test_it_is_told_as_a_lesson_and_as_what_drives_the_forecast(model, two_bases
     (record,) = row_records(new_colour(FAILS, two_bases))
     effect = {each.fact: each.effect for each in model.drivers(record, "crawling")}
     assert effect["this base"] > 0.3
-    told = said_of("this base", record, 1, {})
+    told = said_of("this base", seen_from(record, 1), {})
     assert told == "how the base of new soda does on your tiles"
 
 

@@ -13,6 +13,7 @@ from diagnose.learning import keep
 from diagnose.learning import report as learning_report
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import from_frame
+from diagnose.view import seen_from
 from sample_db.read import read_records
 from tests.bench.flat_frame import row_records
 from tests.unit.diagnose.test_comparison import tile
@@ -141,7 +142,8 @@ def test_coats_of_colour_that_were_never_counted_are_not_unlike_none():
 def test_the_glaze_of_the_area_asked_about_is_named():
     areas = [{"number": n, "layers": [{"glaze": name}]} for n, name in ((1, "good"), (2, "bad"))]
     record = tile(1, areas=areas)
-    assert forecast_drivers.said_of("this glaze", record, 2, {}) == "how bad does on your tiles"
+    said = forecast_drivers.said_of("this glaze", seen_from(record, 2), {})
+    assert said == "how bad does on your tiles"
 
 
 def test_a_single_glaze_is_judged_by_its_tiles_and_says_nothing_of_another():
