@@ -33,7 +33,7 @@ from tiles.records.forms import TileRecord
 
 @pytest.fixture(scope="module")
 def studio():
-    frame = simulate(120, 11).frame
+    frame = simulate(120, 11).frame  # some defects are no better forecast than by guessing there
     return fit(frame), row_records(frame)
 
 
@@ -81,10 +81,9 @@ def test_likeliest_first_then_those_without_a_number(studio):
     assert chances == sorted(chances, reverse=True)
 
 
-def test_forecasts_no_better_than_guessing_get_no_number_each_judged_by_its_own_kind():
+def test_forecasts_no_better_than_guessing_get_no_number_each_judged_by_its_own_kind(studio):
     """A glaze that has tiles is judged by single tiles held back, a new one by whole glazes."""
-    frame = simulate(120, 12).frame  # some defects are no better forecast there way
-    model, records = fit(frame), row_records(frame)
+    model, records = studio
     new = tile(1, mm=0.7, glaze="never met")
     for record, verdicts in ((records[0], model.tile_verdicts), (new, model.verdicts)):
         told = {each.defect: each for each in forecast(model, record, 1)}

@@ -1,7 +1,5 @@
 """What counts as evidence for the learner: areas looked at, cells that can be read, all glazes."""
 
-import json
-
 import numpy as np
 import pandas as pd
 import pytest
@@ -181,17 +179,6 @@ def test_tiles_of_one_day_have_no_newest_ones():
     assert learner.fit(studio(60, fired_on="2024-01-01")).validate("forward") == {}
     with pytest.raises(InvalidValue, match="there is no split 'tile'"):
         learner.fit(studio(30)).validate("tile")
-
-
-def test_a_kept_model_without_a_part_is_learned_again(tmp_path):
-    records = row_records(studio(25, inspected_on="2024-03-01"))
-    file = tmp_path / "learned.json"
-    learner.recall(records, file)
-    whole = json.loads(file.read_text())
-    for part in ("bodies", "met"):
-        file.write_text(json.dumps({k: v for k, v in whole.items() if k != part}))
-        assert learner.recall(records, file).training is not None
-    assert [each.name for each in tmp_path.iterdir()] == ["learned.json"]
 
 
 def test_lessons_spell_a_glaze_as_on_record():

@@ -1,19 +1,31 @@
 """What was learned is kept as text, and learned again where it is of other tiles or damaged."""
 
+import json
 import subprocess
 import sys
 
 import pytest
 
 from diagnose import learner
+from diagnose.learning import keep
 from tests.bench.flat_frame import records_from_frame
 from tests.unit.diagnose.test_learner import studio
 
 
-def test_a_kept_model_forecasts_the_same_and_is_dropped_when_a_tile_changes(tmp_path):
-    records = records_from_frame(studio(inspected_on="2024-03-01"))
-    file = tmp_path / "learned.json"
-    learned = learner.recall(records, file)
+@pytest.fixture(scope="module")
+def records():
+    return records_from_frame(studio(inspected_on="2024-03-01"))
+
+
+@pytest.fixture(scope="module")
+def learned(records, tmp_path_factory):
+    """The model of these records, and the file it is kept in."""
+    file = tmp_path_factory.mktemp("kept") / "learned.json"
+    return learner.recall(records, file), file
+
+
+def test_a_kept_model_forecasts_the_same_and_is_dropped_when_a_tile_changes(records, learned):
+    learned, file = learned
     kept = learner.recall(records[::-1], file)
     assert learned.training is not None
     assert kept.training is None
@@ -21,7 +33,7 @@ def test_a_kept_model_forecasts_the_same_and_is_dropped_when_a_tile_changes(tmp_
         assert (a.defect, a.state) == (b.defect, b.state)
         assert (a.chance, a.low, a.high) == pytest.approx((b.chance, b.low, b.high), abs=1e-3)
     assert kept.verdicts.keys() == learned.verdicts.keys()
-    assert learner.recall(records[1:], file).training is not None
+    assert keep.load(file, learner.mark_of(records[1:])) is None
 
 
 def test_a_damaged_file_is_learned_again(tmp_path):
@@ -29,20 +41,22 @@ def test_a_damaged_file_is_learned_again(tmp_path):
     file = tmp_path / "learned.json"
     file.write_text('{"form": 1, "data"')
     assert learner.recall(records, file).training is not None
-    whole = file.read_text()
+    whole, mark = file.read_text(), learner.mark_of(records)
     assert learner.recall(records, file).training is None
-    for damaged in (whole.replace('"b":[', '"b":[1.0,', 1), whole[:-9], whole + " ", ""):
-        file.write_text(damaged)
-        assert learner.recall(records, file).training is not None
-        assert file.read_text() == whole
+    plain = json.loads(whole)
+    parts = ({k: v for k, v in plain.items() if k != part} for part in ("bodies", "met"))
+    damaged = (*map(json.dumps, parts), whole[:-9], whole + " ", "")
+    for each in (whole.replace('"b":[', '"b":[1.0,', 1), *damaged):
+        file.write_text(each)
+        assert keep.load(file, mark) is None
+    assert learner.recall(records, file).training is not None
+    assert file.read_text() == whole
+    assert [each.name for each in tmp_path.iterdir()] == ["learned.json"]
 
 
-def test_asking_a_kept_model_loads_neither_scikit_learn_nor_pandas(tmp_path):
-    from diagnose.learning import keep
-
-    records = records_from_frame(studio(30, inspected_on="2024-03-01"))
-    file, one = tmp_path / "learned.json", tmp_path / "one.json"
-    learner.recall(records, file)
+def test_asking_a_kept_model_loads_neither_scikit_learn_nor_pandas(records, learned, tmp_path):
+    _, file = learned
+    one = tmp_path / "one.json"
     one.write_text(records[0].model_dump_json())
     code = f"""
 import sys
