@@ -4,7 +4,6 @@ A ratio holds on any machine, and processor time is little moved by what runs be
 alone and it prints what it measured: ``pytest tests/benchmark/test_start_up.py -s``.
 """
 
-import resource
 import statistics
 import subprocess
 import sys
@@ -14,6 +13,8 @@ import pytest
 from tests.conftest import ROOT
 
 pytestmark = [pytest.mark.slow, pytest.mark.alone]
+
+resource = pytest.importorskip("resource")  # there is none on Windows
 
 ROUNDS = 7
 LIBRARIES = "import typer, sqlmodel"

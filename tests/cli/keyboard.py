@@ -5,12 +5,9 @@ import os
 import re
 import signal
 import sys
-import termios
 import time
-from multiprocessing.reduction import DupFd
 
-from pexpect import EOF
-from pexpect.fdpexpect import fdspawn
+import pytest
 
 from tests.conftest import ROOT
 from tiles.cli.ask import READ_WITHIN
@@ -18,30 +15,41 @@ from tiles.cli.ask import READ_WITHIN
 ENTER = "\r"
 CTRL_C = "\x03"
 LINES_AND_COLUMNS = (40, 120)
+ON_WINDOWS = sys.platform == "win32"
 
-# A hundred walks would spend more on loading than on walking: each starts as a copy of a process
-# that has loaded what they need and run nothing. What a start loads has tests of its own.
-_loaded = multiprocessing.get_context("forkserver")
-_loaded.set_forkserver_preload(
-    [
-        "tiles.cli.main",
-        "tiles.cli.ask_log",
-        "tiles.cli.firing",
-        "tiles.cli.log",
-        "tiles.cli.unload",
-        "tiles.records.database",
-        "tiles.records.store",
-        "tiles.queries.summaries",
-        "diagnose.report",
-        "sqlalchemy.dialects.sqlite",
-    ]
-)
+if not ON_WINDOWS:
+    import termios
+    from multiprocessing.reduction import DupFd
+
+    from pexpect import EOF
+    from pexpect.fdpexpect import fdspawn
+
+    # A hundred walks would spend more on loading than on walking: each starts as a copy of a
+    # process that has loaded what they need and run nothing. What a start loads has tests of its
+    # own.
+    _loaded = multiprocessing.get_context("forkserver")
+    _loaded.set_forkserver_preload(
+        [
+            "tiles.cli.main",
+            "tiles.cli.ask_log",
+            "tiles.cli.firing",
+            "tiles.cli.log",
+            "tiles.cli.unload",
+            "tiles.records.database",
+            "tiles.records.store",
+            "tiles.queries.summaries",
+            "diagnose.report",
+            "sqlalchemy.dialects.sqlite",
+        ]
+    )
 
 
 class Keyboard:
     """Runs one command on a pseudo-terminal; before it, what Python ``runs`` in its process."""
 
     def __init__(self, *arguments: object, runs: str = ""):
+        if ON_WINDOWS:
+            pytest.skip("there is no pseudo-terminal on Windows")
         self.keys = 0
         screen, terminal = os.openpty()
         termios.tcsetwinsize(terminal, LINES_AND_COLUMNS)
@@ -87,7 +95,7 @@ class Keyboard:
         return self.process.exitcode, said.replace("\r\n", "\n")
 
 
-def _run(terminal: DupFd, arguments: list[str], environment: dict[str, str], runs: str) -> None:
+def _run(terminal: "DupFd", arguments: list[str], environment: dict[str, str], runs: str) -> None:
     """The command in a process of its own, with the terminal as its own."""
     os.login_tty(terminal.detach())
     sys.stdin = os.fdopen(0, closefd=False)
