@@ -147,7 +147,8 @@ _WITHIN_QUOTES = frozenset('"$`\\!')
 _PLAIN_ON_WINDOWS = re.compile(r"[\w%+=:./\\-][\w@%+=:./\\-]*")
 """A comma makes a list in PowerShell, and an @ at the beginning spreads one."""
 _WITHIN_QUOTES_ON_WINDOWS = frozenset("$`\u201c\u201d\u201e")
-_IS_WINDOWS = os.name == "nt"
+IS_WINDOWS = os.name == "nt"
+"""Whether commands are typed in PowerShell or the command prompt; nobody can tell in which."""
 
 
 def shell_word(text: str) -> str:
@@ -167,7 +168,7 @@ def shell_word(text: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    if _IS_WINDOWS:
+    if IS_WINDOWS:
         return _quoted_on_windows(text)
     import shlex
 
@@ -184,9 +185,14 @@ def _quoted_on_windows(text: str) -> str:
     if _PLAIN_ON_WINDOWS.fullmatch(text):
         return text
     if set(text) & _WITHIN_QUOTES_ON_WINDOWS:
-        return "'" + re.sub("['\u2018\u2019]", r"\g<0>\g<0>", text) + "'"
+        return _in_single_quotes(text)
     # A backslash before a quote would be no path's, but the quote's.
     return '"' + re.sub(r'(\\*)("|\Z)', r"\1\1\2\2", text) + '"'
+
+
+def _in_single_quotes(text: str) -> str:
+    """As PowerShell reads them, to which the curly ones are the same."""
+    return "'" + re.sub("['\u2018\u2019]", r"\g<0>\g<0>", text) + "'"
 
 
 def shell_line(words: Iterable[str]) -> str:
@@ -202,9 +208,25 @@ def shell_line(words: Iterable[str]) -> str:
     typed, before = [], ""
     for word in words:
         is_told = _OPTION.fullmatch(word) or before.startswith("--")
-        if _IS_WINDOWS and not word and is_told:  # older PowerShells leave an empty word out
+        if IS_WINDOWS and not word and is_told:  # older PowerShells leave an empty word out
             typed[-1] += "="
         else:
             typed.append(_quoted(word) if is_told else shell_word(word))
         before = word
     return " ".join(typed)
+
+
+def shell_setting(name: str, value: str) -> str:
+    """What sets a variable in a shell; on Windows a line for each of its two.
+
+    Examples
+    --------
+    >>> shell_setting("TILES_DB", "/home/ann/my tiles.db")
+    'export TILES_DB="/home/ann/my tiles.db"'
+    """
+    if not IS_WINDOWS:
+        return f"export {name}={shell_word(value)}"
+    return (
+        f"in PowerShell:          $env:{name} = {_in_single_quotes(value)}\n"
+        f'in the command prompt:  set "{name}={value}"'
+    )

@@ -3,6 +3,8 @@
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, shown
+from tiles.cli.demo import _heading
+from tiles.errors import shell_setting
 
 
 @pytest.fixture(scope="module")
@@ -38,7 +40,13 @@ def test_demo_shows_the_three_answers_and_what_to_try_next(demo):
     answer = said[why:following]
     for part in ("CRAWLING", "%  The coat was too thick", "to be sure", "fix"):
         assert part in answer
-    assert f"export TILES_DB={folder / 'sample.db'}" in said
+    assert shell_setting("TILES_DB", str(folder / "sample.db")) in said
+
+
+def test_on_windows_a_command_of_the_demo_is_one_line(monkeypatch, capsys):
+    monkeypatch.setattr("tiles.cli.demo.IS_WINDOWS", True)
+    _heading(1, "Written down", 'tiles log --coats 3 \\\n    --defect "crawling"')
+    assert capsys.readouterr().out.splitlines()[1] == '> tiles log --coats 3 --defect "crawling"'
 
 
 def test_demo_leaves_a_database_with_pictures_that_can_be_used(demo, tiles):

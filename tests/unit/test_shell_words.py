@@ -9,14 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tiles import errors
-from tiles.errors import shell_line, shell_word
+from tiles.errors import shell_line, shell_setting, shell_word
 
 TYPED = st.text(st.sampled_from("aé5 -=,.:;@#%&|<>(){}[]*?~^'\"\\/!_+x"), min_size=1, max_size=12)
 
 
 @pytest.fixture
 def on_windows(monkeypatch):
-    monkeypatch.setattr(errors, "_IS_WINDOWS", True)
+    monkeypatch.setattr(errors, "IS_WINDOWS", True)
 
 
 def as_windows_reads(line: str) -> list[str]:
@@ -80,7 +80,7 @@ def test_a_name_can_be_pasted_into_either_shell_of_windows(on_windows, name, typ
 @given(name=TYPED)
 def test_on_windows_a_program_gets_the_name_that_was_meant(name):
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(errors, "_IS_WINDOWS", True)
+        patch.setattr(errors, "IS_WINDOWS", True)
         typed = shell_word(name)
     assert [each.lstrip() for each in as_windows_reads(typed)] == [name.lstrip()]
     assert not typed.startswith("'")  # which the command prompt takes for a letter
@@ -90,6 +90,12 @@ def test_an_empty_value_stands_with_its_option_on_windows(on_windows):
     """Older PowerShells leave an empty word out, and the option would take the next for it."""
     line = shell_line(["tiles", "change", "M 4", "--shelf", "", "--note", "-", "--yes"])
     assert line == 'tiles change "M 4" --shelf= --note - --yes'
+
+
+def test_a_variable_is_set_in_either_shell_of_windows(on_windows):
+    in_powershell, in_prompt = shell_setting("TILES_DB", "C:\\Ann's tiles\\$5.db").splitlines()
+    assert in_powershell == r"in PowerShell:          $env:TILES_DB = 'C:\Ann''s tiles\$5.db'"
+    assert in_prompt == 'in the command prompt:  set "TILES_DB=C:\\Ann\'s tiles\\$5.db"'
 
 
 @pytest.mark.parametrize("name", ["=3", "@2", "Y 2", "$5", "Ann's", "=", "a=3"])

@@ -6,7 +6,8 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common
-from tiles.errors import AlreadyOnRecord, shell_word
+from tiles.errors import IS_WINDOWS, AlreadyOnRecord, shell_setting
+from tiles.settings import DB_VARIABLE
 
 FILE_NAME = "sample.db"
 CRAWLER = "M-41"
@@ -47,7 +48,9 @@ def _build(db: str) -> int:
 
 
 def _heading(number: int, text: str, command: str) -> None:
-    print(f"--- {number}. {text} ---\n$ {command}")
+    if IS_WINDOWS:  # whose two shells go on in another line with signs of their own
+        command = command.replace(" \\\n   ", "")
+    print(f"--- {number}. {text} ---\n{'>' if IS_WINDOWS else '$'} {command}")
 
 
 def _show_log(db: str) -> None:
@@ -96,7 +99,7 @@ def _show_why(db: str) -> None:
 def _tell_next(db: str) -> None:
     print(
         "--- Try next ---\n"
-        f"export TILES_DB={shell_word(str(Path(db).absolute()))}\n"
+        f"{shell_setting(DB_VARIABLE, str(Path(db).absolute()))}\n"
         f"tiles show {CRAWLER}\n"
         'tiles find --glaze "pond green" --faulty\n'
         "tiles firing list\n"
