@@ -246,7 +246,7 @@ def tell_over_label(records: list, db: str | None) -> None:
     Tiles are tested so on purpose: nothing is asked.
     """
     from tiles.cli import caution
-    from tiles.records.over_label import over_labels
+    from tiles.records.far_labels import over_labels
 
     found = over_labels(records)
     if not found:

@@ -9,9 +9,8 @@ from sqlalchemy.orm import Session, aliased
 from tiles.chemistry import cones
 from tiles.errors import UnknownName, nearest
 from tiles.queries.blank import is_blank
-from tiles.queries.clued import clue_is
 from tiles.queries.days import day, day_within
-from tiles.queries.written import mark_is, note_has
+from tiles.queries.written import clue_is, mark_is, note_has
 from tiles.records import forms, models, reading, words
 from tiles.records.mark_looks import natural_key
 

@@ -1,8 +1,8 @@
-"""Tiles by the words that a person wrote of them: of a class, a hand, a party."""
+"""Tiles by what a person wrote of them: words of a class or a party, a mark, a yes or no."""
 
 import re
 
-from sqlalchemy import select
+from sqlalchemy import and_, exists, or_, select
 from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue
@@ -66,3 +66,13 @@ def mark_is(session: Session, legible: str):
     tile = models.Tile
     rows = session.execute(select(tile.tile_id, tile.mark))
     return tile.tile_id.in_([each for each, mark in rows if could_be(mark, legible)])
+
+
+def clue_is(name: str, answer: str):
+    """SQL for the areas of which a clue has this answer: their own, else that of the whole tile."""
+    clue, area = models.TileClue, models.Area
+    of_tile = (clue.tile_id == models.Tile.tile_id, clue.clue == name)
+    of_area = (*of_tile, clue.area_id == area.area_id)
+    of_whole = exists().where(*of_tile, clue.area_id.is_(None), clue.answer == answer)
+    own = exists().where(*of_area, clue.answer == answer)
+    return or_(own, and_(of_whole, ~exists().where(*of_area)))

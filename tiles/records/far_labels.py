@@ -1,10 +1,14 @@
-"""Cones far outside what clay and glazes are made for, by their labels."""
+"""Cones outside what clay and glazes are made for, by their labels.
+
+Far outside is questioned; hotter by a step or more is only told, for people test so.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tiles.chemistry import cones
-from tiles.records.derived import label_range
+from tiles.records.derived import cone_reached, label_range, layers_of
+from tiles.records.forms import TileRecord
 from tiles.records.spoken import spoken_range
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
@@ -55,6 +59,20 @@ def far_from(said: str, cone: str, labels: Iterable[Label]) -> list[FarOutside]:
     for edge, names in far.items():
         is_above = cones.steps_between(edge, cone) > 0
         found.append(FarOutside(far_sentence(said, edge, names, is_above=is_above), is_above))
+    return found
+
+
+def over_labels(records: Iterable[TileRecord]) -> dict[str, dict[str, str]]:
+    """By the cone that tiles of one firing reached or are set for: each name, and its label."""
+    found: dict[str, dict[str, str]] = {}
+    for record in records:
+        reached = cone_reached(record)
+        cone = reached.cone if reached else record.firing and record.firing.target_cone
+        named = [*(layer.glaze for layer in layers_of(record)), record.body]
+        for each in named if cone else ():
+            label = label_range(each)
+            if label and cones.steps_outside(cone, *label) > 0:
+                found.setdefault(cone, {})[each.name] = spoken_range(label)
     return found
 
 
