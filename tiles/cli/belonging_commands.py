@@ -152,8 +152,6 @@ def add_common(
 
     def show(name: str, as_json: common.AsJson = False, db: common.Db = None) -> None:
         """Show all that is recorded of one."""
-        from tiles.cli.prose import beside
-
         row = next(iter(_rows(table, db, name)))
         more = learned(name, db)
         if as_json:
@@ -162,8 +160,7 @@ def add_common(
         for key, value in row.items():
             if key not in ("witness_cones", "cone_low", "cone_high") and output.cell(value):
                 name = "witness cones" if key == "read" else key.replace("_", " ")
-                label = f"{name:<{output.LABEL}} "
-                print("\n".join(beside(label, output.cell(value))))
+                print("\n".join(output.facts(name, output.cell(value))))
         for line in spoken(more):
             print(line)
 

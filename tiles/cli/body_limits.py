@@ -2,8 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from tiles.cli.output import LABEL
-from tiles.cli.prose import beside
+from tiles.cli.output import facts
 
 if TYPE_CHECKING:
     from diagnose.body_limit.fit import BodyLimit
@@ -112,9 +111,4 @@ def lines(values: dict) -> list[str]:
     later = first["later_looks"]
     said = [looked_at(failed, first["tiles_inspected"], untold, later)]
     said += [each["say"] for each in limits.values()]
-    labels = ["from your tiles", *[""] * len(said)]
-    return [
-        line
-        for label, each in zip(labels, said, strict=False)
-        for line in beside(f"{label:<{LABEL}} ", each)
-    ]
+    return facts("from your tiles", *said)

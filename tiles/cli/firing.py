@@ -7,7 +7,7 @@ from typing import Annotated, NamedTuple
 
 import typer
 
-from tiles.cli import alike, asked, belonging_commands, common, notices
+from tiles.cli import alike, asked, belonging_commands, common, notices, output
 from tiles.errors import InvalidValue, shell_line
 
 _OFF = re.compile(r"\s*@\s*\S")
@@ -218,11 +218,8 @@ def _cones_say(name: str, db: str | None) -> dict:
 
 
 def _spoken_cones(learned: dict) -> list[str]:
-    from tiles.cli.output import LABEL
-    from tiles.cli.prose import beside
-
     said = learned["witness_cones_say"]
-    return beside(f"{'':<{LABEL}} ", said) if said else []
+    return output.facts("", said) if said else []
 
 
 def witness(text: str) -> dict:
@@ -291,46 +288,34 @@ def _kiln_habit(name: str, db: str | None) -> dict:
 
 
 def _spoken(learned: dict) -> list[str]:
-    from tiles.cli.output import LABEL
-    from tiles.cli.prose import beside
-
     twice = _spoken_twice(learned["perhaps_one"])
     if learned["periods"]:
         return _spoken_periods([each["say"] for each in learned["periods"]]) + twice
     told = [each["say"] for each in (learned["habit"], *learned["shelves"]) if each]
     said = [*told, learned["habit_untold"]] if learned["habit_untold"] else told
-    return beside(f"{'from your tiles':<{LABEL}} ", "; ".join(said)) + twice
+    return output.facts("from your tiles", "; ".join(said)) + twice
 
 
 def _spoken_twice(pairs: list[dict]) -> list[str]:
     """Firings that count as two in the lines above, and are one perhaps, with the command."""
-    from tiles.cli.output import LABEL
-    from tiles.cli.prose import beside
     from tiles.cli.same_db import with_db
 
     lines = []
     for each in pairs:
-        lines += beside(f"{'counted twice?':<{LABEL}} ", each["say"])
-        lines.append(with_db(f"{'':<{LABEL}} If they are one: {each['mend']}"))
+        lines += output.facts("counted twice?", each["say"])
+        lines.append(with_db(f"{'':<{output.LABEL}} If they are one: {each['mend']}"))
     return lines
 
 
 def _spoken_periods(told: list[str]) -> list[str]:
     """What it does now and what it did before, each on a line of its own, and how sure that is."""
-    from tiles.cli.output import LABEL
-    from tiles.cli.prose import beside
     from tiles.records.kiln_drift import CLEAR
 
     sure = (
         f"(Chance alone would part the firings so less than 1 time in {1 / CLEAR:.0f}. Forecasts "
         "go by those since the last change.)"
     )
-    labels = ["from your tiles", *[""] * len(told)]
-    return [
-        line
-        for label, said in zip(labels, [*told, sure], strict=True)
-        for line in beside(f"{label:<{LABEL}} ", said)
-    ]
+    return output.facts("from your tiles", *told, sure)
 
 
 def change_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:

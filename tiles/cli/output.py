@@ -84,6 +84,14 @@ def takes_any_letter(stream: TextIO) -> bool:
     return (getattr(stream, "encoding", None) or "utf-8").lower().startswith("utf")
 
 
+def facts(label: str, *texts: str) -> list[str]:
+    """The facts of one thing as lines, each text beside the label, which stands once."""
+    from tiles.cli.prose import beside
+
+    starts = [f"{'' if at else label:<{LABEL}} " for at in range(len(texts))]
+    return [line for start, text in zip(starts, texts, strict=True) for line in beside(start, text)]
+
+
 def cell(value: Any) -> str:
     """A value as a person reads it in a table or a spreadsheet."""
     if value is None or value == [] or value == {}:
