@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from sqlalchemy import Subquery, exists, func, select
+from sqlalchemy import Select, exists, func, select
 from sqlalchemy.orm import Session
 
 from tiles.chemistry import cones
@@ -42,7 +42,7 @@ def tiles_unread(session: Session, search: Search) -> list[Unread]:
     is_set = cone_within(firing.target_cone, search.cone_from, search.cone_to)
     if not is_set:
         return []
-    chosen = select(_rest(session, search, *is_set).c.tile_id)
+    chosen = select(_rest(session, search, *is_set).subquery().c.tile_id)
     asked = select(tile.mark, tile.shelf, firing.name).join(
         firing, tile.firing_id == firing.firing_id
     )
@@ -72,7 +72,8 @@ def tiles_near_by_peak(session: Session, search: Search) -> int:
     high = min(cones.step(asked[-1]) + 1, cones.step(cones.CONES[-1]))
     ends_c = [cones.temperature_c(cones.cone_at(end)) for end in (low, high)]
     firing = models.Firing
-    return _count(session, search, firing.target_cone.is_(None), firing.peak_c.between(*ends_c))
+    is_near = firing.target_cone.is_(None), firing.peak_c.between(*ends_c)
+    return _tiles_in(session, _rest(session, search, *is_near))
 
 
 def tiles_bisqued_by_shelf(session: Session, search: Search) -> int:
@@ -86,8 +87,7 @@ def tiles_bisqued_by_shelf(session: Session, search: Search) -> int:
     rest = statement(session, replace(search, bisque_cone_from=None, bisque_cone_to=None))
     read = models.WitnessConeRead
     is_read = exists().where(read.firing_id == models.Tile.bisque_firing_id, read.cone.in_(asked))
-    chosen = rest.where(bisque_cone().is_(None), is_read).subquery()
-    return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
+    return _tiles_in(session, rest.where(bisque_cone().is_(None), is_read))
 
 
 def tiles_without_day(session: Session, search: Search) -> int:
@@ -95,16 +95,15 @@ def tiles_without_day(session: Session, search: Search) -> int:
     if search.since is None and search.until is None:
         return 0
     rest = statement(session, replace(search, since=None, until=None))
-    chosen = rest.where(day().is_(None)).subquery()
-    return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
+    return _tiles_in(session, rest.where(day().is_(None)))
 
 
-def _count(session: Session, search: Search, *conditions) -> int:
-    """The tiles that no cone was read of and that answer the rest of a search."""
-    chosen = _rest(session, search, *conditions)
-    return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
+def _tiles_in(session: Session, areas: Select) -> int:
+    """How many tiles some areas are on."""
+    return session.scalar(select(func.count(areas.subquery().c.tile_id.distinct())))
 
 
-def _rest(session: Session, search: Search, *conditions) -> Subquery:
+def _rest(session: Session, search: Search, *conditions) -> Select:
+    """The areas that no cone was read of and that answer the rest of a search."""
     rest = statement(session, replace(search, cone_from=None, cone_to=None))
-    return rest.where(cone_reached(session).is_(None), *conditions).subquery()
+    return rest.where(cone_reached(session).is_(None), *conditions)

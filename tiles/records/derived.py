@@ -201,7 +201,12 @@ def day_of(record: TileRecord) -> date | None:
 
 def defects_on(record: TileRecord, area: AreaRecord) -> list[DefectSeen]:
     """Every defect any inspection saw on the area, or on the whole tile."""
-    return [seen for seen in all_seen(record) if seen.area in (None, area.number)]
+    return [
+        seen
+        for look in record.inspections
+        for seen in look.defects
+        if seen.area is None or seen.area == area.number
+    ]
 
 
 def own_words(seen: DefectSeen) -> str:
