@@ -300,10 +300,6 @@ class Model:
         seen = self.learned.see([_row(record, area)])
         return explain.cause_bonus(self.learned, seen, 0, defect)
 
-    def lessons(self, defect: str, count: int = 5) -> list[tuple[str, float]]:
-        """What own tiles moved furthest from common practice, with the move in log-odds."""
-        return explain.strongest_lessons(self.learned, defect, count)
-
     def _see(self, frame: "pd.DataFrame") -> Seen:
         return self.learned.see(self._read(frame))
 

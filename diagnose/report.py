@@ -10,7 +10,7 @@ from diagnose.handling import leaching, of_layers, spoken
 from diagnose.own_tiles.right_shelf import shelves_that_miss
 from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.unrecorded import most_telling
-from diagnose.view import severity_step, sightings
+from diagnose.view import at_worst, severity_step, sightings
 from tiles.errors import TilesError
 
 if TYPE_CHECKING:
@@ -67,9 +67,7 @@ def why(
     """
     seen = defects_seen(record)
     _refuse_unseen(record, seen, defect)
-    cases = weigh_all(record, seen)
-    if others:
-        cases = {name: _with_own(case, others, count_of) for name, case in cases.items()}
+    cases = _weighed(record, seen, others, count_of)
     found = []
     for each in [defect] if defect else seen:
         answer = _diagnose(record, each, cases)
@@ -78,6 +76,19 @@ def why(
         if other and other not in seen:
             found.append(_under_right_name(record, each, other, others, count_of))
     return found
+
+
+def _weighed(
+    record: "TileRecord",
+    defects: "Sequence[str]",
+    others: "Sequence[TileRecord]",
+    count_of: "CountOf | None",
+) -> "dict[str, Case]":
+    """Each defect as common practice weighs it, and own tiles where there are others."""
+    cases = weigh_all(record, defects)
+    if not others:
+        return cases
+    return {name: _with_own(case, others, count_of) for name, case in cases.items()}
 
 
 def _with_own(case: "Case", others: "Sequence[TileRecord]", count_of: "CountOf | None") -> "Case":
@@ -156,10 +167,8 @@ def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) ->
 
 def defects_seen(record: "TileRecord") -> list[str]:
     """Every defect seen, the worst first, then in the order of the inspections."""
-    worst: dict[str, int] = {}
-    for look in sorted(record.inspections, key=lambda each: each.inspected_on):
-        for seen in look.defects:
-            worst[seen.defect] = max(worst.get(seen.defect, 0), severity_step(seen) or 0)
+    looks = sorted(record.inspections, key=lambda each: each.inspected_on)
+    worst = at_worst(seen for look in looks for seen in look.defects)
     return sorted(worst, key=lambda name: -worst[name])
 
 
@@ -224,9 +233,7 @@ def _under_right_name(
         for look in record.inspections
     ]
     told = record.model_copy(update={"inspections": renamed})
-    cases = weigh_all(told, [right])
-    if others:
-        cases = {name: _with_own(case, others, count_of) for name, case in cases.items()}
+    cases = _weighed(told, [right], others, count_of)
     return replace(_diagnose(told, right, cases), instead_of=logged)
 
 

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from tiles.chemistry.cones import band
 from tiles.records.derived import bisque_cone, cone_reached, label_range, main_layer
 from tiles.records.questions import far_peak
-from tiles.records.words import COLOUR_ROLES, SEVERITIES, is_no_name
+from tiles.records.words import COLOUR_ROLES, SEVERITIES, is_no_name, name_key
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
     from tiles.records.forms import AreaRecord, DefectSeen, GlazeRecord, LayerRecord, TileRecord
 
@@ -36,6 +36,11 @@ class View:
     def layers(self) -> "list[LayerRecord]":
         """Layers of the area, from the clay upwards."""
         return self.area.layers if self.area else []
+
+    @property
+    def stack(self) -> tuple[str, ...]:
+        """The layers by what their names are compared by, from the clay upwards."""
+        return tuple(name_key(each.glaze.name) for each in self.layers)
 
     @property
     def glazes(self) -> "list[LayerRecord]":
@@ -192,6 +197,14 @@ def sightings(record: "TileRecord", defect: str) -> "list[DefectSeen]":
 def severity_step(seen: "DefectSeen") -> int | None:
     """1 slight, 2 moderate, 3 severe; None when not recorded."""
     return SEVERITIES.index(seen.severity) + 1 if seen.severity else None
+
+
+def at_worst(seen: "Iterable[DefectSeen]") -> dict[str, int]:
+    """How bad each fault is at its worst, as `severity_step` has it; 0 where nobody said."""
+    worst: dict[str, int] = {}
+    for each in seen:
+        worst[each.defect] = max(worst.get(each.defect, 0), severity_step(each) or 0)
+    return worst
 
 
 def setting(view: View) -> str:

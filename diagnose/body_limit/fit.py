@@ -10,15 +10,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.body_limit.words import (
-    AGAINST,
-    LEAST_EACH,
-    LEAST_GLAZES,
-    LEAST_TILES,
-    RISES,
-    missing,
-    spoken,
-)
+from diagnose.body_limit.words import AGAINST, RISES, missing, spoken
 from diagnose.learning.model import NINETY_PERCENT
 from tiles.records.words import same_name
 
@@ -142,7 +134,7 @@ def fit(
     """
     failed = sum(each.happened for each in seen)
     counts = (defect, failed, len(seen) - failed, len({each.glaze for each in seen}))
-    lacking = missing(*counts, (LEAST_TILES, LEAST_GLAZES, LEAST_EACH), early)
+    lacking = missing(*counts, early)
     if lacking:
         return BodyLimit(*counts, say=lacking)
     belief = believe(seen, defect, body_expansion_ppm_per_k)

@@ -60,15 +60,11 @@ def _untold(where: str, reasons: dict[str, int]) -> str:
     return f"{sum(reasons.values())} of them cannot count towards {where}: {why}"
 
 
-def missing(
-    defect: str, failed: int, sound: int, glazes: int, least: tuple[int, int, int], early: int = 0
-) -> str:
+def missing(defect: str, failed: int, sound: int, glazes: int, early: int) -> str:
     """What is missing to tell a limit; empty when nothing is.
 
-    ``least`` : tiles, glazes, and tiles that failed (or came out sound) that it takes.
     ``early`` : tiles of known recipe that cannot count, as they were looked at too early.
     """
-    least_tiles, least_glazes, least_each = least
     have = counted(defect, failed, sound, glazes)
     start = f"where it {VERB[defect]} cannot be told yet"
     if failed + sound == 0 and early:
@@ -76,10 +72,10 @@ def missing(
         return f"{start}: the {early} {which} looked at too early"
     if failed + sound == 0:
         return f"{start}: no inspected tile has a glaze whose recipe is understood"
-    if failed + sound < least_tiles or glazes < least_glazes:
-        needed = f"{least_tiles} tiles of {least_glazes} glazes"
+    if failed + sound < LEAST_TILES or glazes < LEAST_GLAZES:
+        needed = f"{LEAST_TILES} tiles of {LEAST_GLAZES} glazes"
         return f"{start}: {have}; it takes {needed} with known recipes"
-    if min(failed, sound) >= least_each:
+    if min(failed, sound) >= LEAST_EACH:
         return ""
     way = "higher" if (defect == "crazing") == (failed <= sound) else "lower"
     return f"{start}: {have}; glazes of {way} expansion would find the limit"

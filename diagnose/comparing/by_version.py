@@ -3,10 +3,9 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.comparison_words import HINT, by_luck
-from diagnose.comparing.counted import Counted, Fact, facts_of, failed_and_all
+from diagnose.comparing.comparison_words import by_luck
+from diagnose.comparing.counted import Counted, facts_of, failed_and_all
 from diagnose.comparing.exact_test import two_groups
-from diagnose.comparing.set_apart import BY_CHANCE
 from diagnose.wording import DID, listed
 from tiles.records.derived import recipe_key
 from tiles.records.words import same_name
@@ -38,7 +37,7 @@ def by_version(areas: Sequence[Counted], defect: str, clear: "Difference | None"
     told = f"By version of its recipe: {_counts(groups, did)}"
     cut = clear.cut_among(facts_of(list(areas), clear.name.__eq__)) if clear else None
     known = [each for group in groups.values() for each in group]
-    sides = _sides(known, cut) if cut else [known]
+    sides = cut.parts(known) if cut else [known]
     luck = _luck([{name: _of(group, side) for name, group in groups.items()} for side in sides])
     if not cut:
         return f"{told} ({luck})."
@@ -74,11 +73,6 @@ def _recipe(area: Counted) -> "RecipeRecord | None":
     return layers[-1].recipe if layers else None
 
 
-def _sides(areas: list[Counted], cut: Fact) -> list[list[Counted]]:
-    """Those that the fact holds for and the others; not recorded is on neither side."""
-    return [[each for each in areas if cut.holds(each) is side] for side in (True, False)]
-
-
 def _of(group: list[Counted], side: list[Counted]) -> list[Counted]:
     there = {id(each) for each in side}
     return [each for each in group if id(each) in there]
@@ -103,8 +97,7 @@ def _luck(sets: list[dict[str, list[Counted]]]) -> str:
     names = list(sets[0])
     chance = min(two_groups(_strata(sets, name)) for name in names)
     looked_at = 1 if len(names) == 2 else len(names)
-    chance = min(1.0, chance * looked_at)
-    return BY_CHANCE if chance >= HINT else by_luck(chance, "")
+    return by_luck(min(1.0, chance * looked_at), "")
 
 
 def _strata(sets: list[dict[str, list[Counted]]], name: str) -> list[list[tuple[int, int]]]:

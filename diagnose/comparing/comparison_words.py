@@ -18,6 +18,8 @@ TELL_EACH = 4
 about by chance once in 35."""
 FEWEST_NAMED = 2
 """One tile with a defect names no group as one where it comes more often."""
+BY_CHANCE = "this may be chance"
+"""What is said of a difference that is not even a hint."""
 LEAST_TOLD = 0.001
 """No smaller chance is told: the records are not that sure."""
 
@@ -87,6 +89,8 @@ def often(p_value: float) -> str:
 
 def by_luck(p_value: float, of: str) -> str:
     """What chance alone would do among all that was looked at; marked where it is but a hint."""
+    if p_value >= HINT:
+        return BY_CHANCE
     said = ", ".join(part for part in (f"chance would do this {often(p_value)}", of) if part)
     return said if p_value < CLEAR else f"a hint to test: {said}"
 

@@ -122,6 +122,12 @@ class Fact:
     is_number: bool = False
     number_said: str = ""
 
+    def parts(self, areas: Iterable[Counted]) -> tuple[list[Counted], list[Counted]]:
+        """Those that it holds for, and the others; where it is not recorded on neither side."""
+        told = [(self.holds(each), each) for each in areas]
+        here, there = ([each for is_so, each in told if is_so is side] for side in (True, False))
+        return here, there
+
     @property
     def in_full(self) -> str:
         """How it is said where its opposite is not said beside it: "with 3 coats or more"."""

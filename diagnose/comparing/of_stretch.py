@@ -3,11 +3,10 @@
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.comparison_words import CLEAR, HINT, by_luck
+from diagnose.comparing.comparison_words import CLEAR, by_luck
 from diagnose.comparing.counted import Counted, Sides
 from diagnose.comparing.exact_test import fails_more
 from diagnose.comparing.over_tiles import compared
-from diagnose.comparing.set_apart import BY_CHANCE
 from diagnose.wording import DID
 from tiles.records.derived import day_of
 
@@ -47,11 +46,10 @@ def of_stretch(
     firings = {each.record.firing.name for each in sides.here if each.record.firing}
     is_one = len(firings) == 1 and all(each.record.firing for each in sides.here)
     which = f", all of firing {firings.pop()}," if is_one else ""
-    luck = BY_CHANCE if chance >= HINT else by_luck(chance, "")
     tiles = "tile" if many == 1 else "tiles"
     told = (
         f"{failed} of these {many} {tiles}{which} {DID.get(defect, 'failed')}; of {others} fired "
-        f"before or after, {others_failed} ({luck}){asked.when}."
+        f"before or after, {others_failed} ({by_luck(chance, '')}){asked.when}."
     )
     is_clear = fails_more(here, there) and chance < CLEAR
     return f"{told} {TO_ASK}" if is_clear else told, is_clear

@@ -1,7 +1,7 @@
 """Tiles of one glaze, or of all, side by side: what the failing share that the sound lack."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -28,14 +28,15 @@ from diagnose.own_tiles.sisters import as_soon_as_sisters
 from diagnose.report import defects_seen
 from diagnose.rules import load
 from diagnose.together import weigh_all
+from diagnose.view import at_worst
 from diagnose.vocabulary import label_of
 from diagnose.weighing import with_own
 from diagnose.wording import listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, own_words, shows
-from tiles.records.words import OTHER_FAULT, SEVERITIES, name_key
+from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
-    from tiles.records.forms import DefectSeen, TileRecord
+    from tiles.records.forms import TileRecord
 
 OF_CLAY = ("bloating", "dunting")
 """Faults of which tiles without a glaze tell as well."""
@@ -291,7 +292,7 @@ def faults_of(records: "Sequence[TileRecord]", glaze: str) -> dict[str, int]:
     areas: Counter[str] = Counter()
     grade: Counter[str] = Counter()
     for record, area in with_layer(glaze, records, OTHER_FAULT):
-        for defect, worst in _worst(defects_on(record, area)).items():
+        for defect, worst in at_worst(defects_on(record, area)).items():
             areas[defect] += 1
             grade[defect] += worst
     ranked = sorted(areas, key=lambda each: (each == OTHER_FAULT, -areas[each], -grade[each], each))
@@ -308,15 +309,6 @@ def other_words(records: "Sequence[TileRecord]", glaze: str | None) -> dict[str,
         said = (own_words(each) for each in defects_on(record, area))
         found.update({name_key(spelt.setdefault(name_key(each), each)) for each in said if each})
     return {spelt[key]: many for key, many in found.most_common()}
-
-
-def _worst(seen: "Iterable[DefectSeen]") -> dict[str, int]:
-    """How bad each fault is at its worst, from 1; 0 where nobody said."""
-    found: dict[str, int] = {}
-    for each in seen:
-        grade = SEVERITIES.index(each.severity) + 1 if each.severity else 0
-        found[each.defect] = max(grade, found.get(each.defect, 0))
-    return found
 
 
 def _alike(failing: "list[TileRecord]", areas: "Sequence[Counted]") -> str:

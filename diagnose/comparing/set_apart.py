@@ -25,7 +25,6 @@ from diagnose.own_tiles.layer import ABOVE, COATS_ABOVE, PAIR, TOGETHER
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
 
-BY_CHANCE = "this may be chance"
 ASKED_FIRST = ("body", "coats", "thickness_mm", "cones_over_target", "cones_over_label", "under",
                "colour_applied_on", ABOVE, COATS_ABOVE, TOGETHER, "batch")  # fmt: skip
 """The clay, the coat, over or under its cone, what lies beneath and over it, the batch. With the
@@ -347,8 +346,7 @@ def _difference(
     told = _side_by_side(cut, f"{TILES} {verb}", parted.unknown, tells_blanks)
     if with_early and with_early.cut.fact.said == cut.fact.said:
         told += f"; with the early looks {_in_order(with_early.cut)}"
-    luck = BY_CHANCE if chance >= HINT else by_luck(chance, "all taken together")
-    say = f"{told} ({luck})."
+    say = f"{told} ({by_luck(chance, 'all taken together')})."
     fact, sides = _with_cut(parted.name, cut.fact), (*cut.with_, *cut.without)
     return Difference(fact, TILES, *sides, cut.p_value, chance, say, parted.unknown)
 

@@ -16,9 +16,6 @@ from diagnose.wording import listed
 if TYPE_CHECKING:
     from diagnose.comparing.set_apart import Difference
 
-    Told = tuple[Difference, Fact]
-    """A difference, and how it cuts the areas."""
-
 ABOUT_DAYS = 45
 """What began within so many days of the cut began about then (estimate): the first tiles made of
 something new may be sound by luck, or the last ones before it failing."""
@@ -31,16 +28,19 @@ ASK = (
     "A day is no cause: what changed about then, such as a new bag of clay, new elements or a new "
     "jar?"
 )
-_BOTH = (True, False)
 
 
-def with_day(plain: "Sequence[Told]", day: "Told", areas: Sequence[Counted]) -> "list[Difference]":
+def with_day(
+    plain: "Sequence[tuple[Difference, Fact]]",
+    day: "tuple[Difference, Fact]",
+    areas: Sequence[Counted],
+) -> "list[Difference]":
     """The differences with the best cut in time among them; without it where another tells it all.
 
     Parameters
     ----------
     plain : sequence of (Difference, Fact)
-        All other facts, the most telling first.
+        All other facts, the most telling first, each with how it cuts the areas.
     day : (Difference, Fact)
         The best cut in time.
     areas : sequence of Counted
@@ -64,9 +64,8 @@ def with_day(plain: "Sequence[Told]", day: "Told", areas: Sequence[Counted]) -> 
 def _adds_nothing(one: Fact, other: Fact, areas: Sequence[Counted]) -> bool:
     """Whether a fact parts areas that are alike in another no more than chance would."""
     strata = []
-    for side in _BOTH:
-        alike = [each for each in areas if other.holds(each) is side]
-        sides = Sides(*([each for each in alike if one.holds(each) is here] for here in _BOTH))
+    for alike in other.parts(areas):
+        sides = Sides(*one.parts(alike))
         if all(many for _, many in sides.tiles):
             strata.append(sides.tiles)
     return not strata or two_groups(strata) >= CLEAR

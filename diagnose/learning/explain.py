@@ -41,6 +41,7 @@ HALF = 0.5
 PAIR = "with this "
 """How the fact begins that a glaze met what it met."""
 NOT_A_FACT = (DAYS,)
+MOST_LESSONS = 12
 COATS_BENEATH = "colour_coats_beneath"
 
 
@@ -188,7 +189,7 @@ def _words(met: list[str]) -> set[str]:
     return {word for value in met for word in value.split()}
 
 
-def strongest_lessons(learned: Learned, defect: str, count: int = 5) -> list[tuple[str, float]]:
+def strongest_lessons(learned: Learned, defect: str) -> list[tuple[str, float]]:
     """Columns that own tiles moved furthest from what was believed, with the move. [log-odds]."""
     model = learned.defects[defect]
     moved = [
@@ -205,4 +206,4 @@ def strongest_lessons(learned: Learned, defect: str, count: int = 5) -> list[tup
             for name, u in zip(learned.known_pairs.names, model.paired.u, strict=True)
             if learned.known_pairs.has_contrast(name)
         ]
-    return sorted(moved, key=lambda each: -abs(each[1]))[:count]
+    return sorted(moved, key=lambda each: -abs(each[1]))[:MOST_LESSONS]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT_AS_ONE
 from diagnose.learning import beliefs, design, expected, pairs, validate
+from diagnose.learning.explain import strongest_lessons
 from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.learning.rows import looked_at
 from diagnose.rules import load
@@ -62,7 +63,7 @@ def lessons(model: "Model", defect: str, count: int = 3) -> list[Lesson]:
         One that was learned.
     """
     found: dict[str, Lesson] = {}
-    for column, move in model.lessons(defect, 12):
+    for column, move in strongest_lessons(model.learned, defect):
         if abs(move) >= LEAST_MOVE:
             # Strongest first, and two signs on one measure can pull apart: the first stays.
             said = _said(column, move, defect, model.spelling)

@@ -19,7 +19,7 @@ def read(view: View) -> Iterator[Reading]:
 
 
 def _coat(view: View) -> Iterator[Reading]:
-    melting = view.glazes or ([view.top] if view.over else view.layers)
+    melting = view.coated or view.layers
     total = " in all" if len(melting) > 1 else ""
     coats = total_of(melting, "coats")
     if coats is not None:

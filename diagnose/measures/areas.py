@@ -50,7 +50,7 @@ def read(view: View) -> Iterator[Reading]:
         seen,
         "rises_with_texture",
         lambda v: textured.get(v.area.surface),
-        lambda v: (_stack(v), _coat_amount(v)),
+        lambda v: (v.stack, _coat_amount(v)),
         ("the textured area", "the smooth area"),
     )
     yield from _compare(
@@ -80,10 +80,6 @@ def _glaze_names(view: View) -> tuple[str, ...]:
     return tuple(name_key(layer.glaze.name) for layer in view.glazes)
 
 
-def _stack(view: View) -> tuple[str, ...]:
-    return tuple(name_key(layer.glaze.name) for layer in view.layers)
-
-
 def _coat_amount(view: View) -> tuple[str, float] | None:
     """The glaze coat by the best measure there is: dry mm, fired mm, else coats."""
     for attribute in COAT_MEASURES:
@@ -105,14 +101,11 @@ def _coat(seen: list[_Seen]) -> Iterator[Reading]:
             amount = total_of(lower.coated, attribute)
             if amount is not None:
                 over = total_of(list(lower.over), attribute)
-                key = (_stack(each.view), each.view.area.surface, over)
+                key = (each.view.stack, each.view.area.surface, over)
                 groups.setdefault(key, []).append((amount, each))
-        for group in groups.values():
-            group.sort(key=lambda pair: pair[0])
-            is_there = any(each.level != 0 for _, each in group)
-            if group[0][0] < group[-1][0] and is_there:
-                yield "rises_with_coat", *_by_amount(group, attribute)
-                return
+        if group := _unlike(groups):
+            yield "rises_with_coat", *_by_amount(group, attribute)
+            return
 
 
 def _clear(seen: list[_Seen]) -> Iterator[Reading]:
@@ -122,13 +115,19 @@ def _clear(seen: list[_Seen]) -> Iterator[Reading]:
         lower = judged(each.view)
         amount = total_of(list(lower.over), "coats")
         if amount is not None:
-            key = (_stack(each.view), each.view.area.surface, lower.top.coats)
+            key = (each.view.stack, each.view.area.surface, lower.top.coats)
             groups.setdefault(key, []).append((amount, each))
+    if group := _unlike(groups):
+        yield "rises_with_clear", *_by_amount(group, "coats")
+
+
+def _unlike(groups: dict[tuple, list[tuple[float, _Seen]]]) -> list[tuple[float, _Seen]]:
+    """The first group with unlike amounts on which the fault is at all, the least amount first."""
     for group in groups.values():
-        group.sort(key=lambda pair: pair[0])
-        if group[0][0] < group[-1][0] and any(each.level != 0 for _, each in group):
-            yield "rises_with_clear", *_by_amount(group, "coats")
-            return
+        ordered = sorted(group, key=lambda pair: pair[0])
+        if ordered[0][0] < ordered[-1][0] and any(each.level != 0 for _, each in ordered):
+            return ordered
+    return []
 
 
 def _by_amount(group: list[tuple[float, _Seen]], attribute: str) -> tuple[float, str]:

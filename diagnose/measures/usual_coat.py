@@ -7,7 +7,6 @@ from diagnose.measures.application import Reading
 from diagnose.measures.names import is_clear
 from diagnose.view import View, sightings
 from tiles.chemistry.slip import LEAST_COAT_MM
-from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from tiles.records.forms import GlazeRecord
@@ -24,15 +23,11 @@ def read(view: View) -> Iterator[Reading]:
     seen = {each.area for each in sightings(view.record, view.defect)}
     for area in reversed(view.record.areas):
         other = View(view.record, area)
-        if area is view.area or _names(other) != _names(view) or area.number not in seen:
+        if area is view.area or other.stack != view.stack or area.number not in seen:
             continue
         if said := usual_coat(other):
             yield "usual_coat_fails_too", "yes", f"area {area.number} with {said} has it too"
             return
-
-
-def _names(view: View) -> list[str]:
-    return [name_key(layer.glaze.name) for layer in view.layers]
 
 
 def usual_coat(view: View) -> str:

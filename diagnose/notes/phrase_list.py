@@ -63,29 +63,30 @@ def patterns() -> tuple[Pattern, ...]:
     return (*_of_clues(), *_implied(), *_of_words(), *_of_numbers(), *_of_measures())
 
 
+def _listed(kind: str) -> Iterator[tuple[str, str, str]]:
+    """Of the tables of one kind each phrase, with the fact and what it is listed under."""
+    for name, entry in _table()[kind].items():
+        for under, phrases in entry.items():
+            for phrase in phrases:
+                yield name, under, phrase
+
+
 def _of_clues() -> Iterator[Pattern]:
     turned = {"yes": "no", "no": "yes"}
-    for name, entry in _table()["clue"].items():
-        for answer, phrases in entry.items():
-            for phrase in phrases:
-                yield Pattern(name, answer, phrase, opposite=turned[answer])
+    for name, answer, phrase in _listed("clue"):
+        yield Pattern(name, answer, phrase, opposite=turned[answer])
 
 
 def _implied() -> Iterator[Pattern]:
-    for name, entry in _table()["implied"].items():
-        for said, phrases in entry.items():
-            for phrase in phrases:
-                yield Pattern(name, "yes", phrase, implies=said)
+    for name, said, phrase in _listed("implied"):
+        yield Pattern(name, "yes", phrase, implies=said)
 
 
 def _of_words() -> Iterator[Pattern]:
-    for name, entry in _table()["word"].items():
-        for value, phrases in entry.items():
-            taken = (
-                float(value) if value.isdigit() else {"yes": True, "no": False}.get(value, value)
-            )
-            for phrase in phrases:
-                yield Pattern(name, taken, phrase)
+    answers = {"yes": True, "no": False}
+    for name, value, phrase in _listed("word"):
+        taken = float(value) if value.isdigit() else answers.get(value, value)
+        yield Pattern(name, taken, phrase)
 
 
 def _of_numbers() -> Iterator[Pattern]:
@@ -101,16 +102,12 @@ def _of_measures() -> Iterator[Pattern]:
 
 
 @cache
-def vetoes() -> dict[str, tuple[tuple[str, Pattern], ...]]:
+def vetoes() -> dict[str, list[tuple[str, Pattern]]]:
     """Phrases that stop a fact from being read, by the fact, each with its scope."""
-    return {
-        name: tuple(
-            (scope, Pattern(name, None, phrase))
-            for scope, phrases in entry.items()
-            for phrase in phrases
-        )
-        for name, entry in _table()["unless"].items()
-    }
+    found: dict[str, list[tuple[str, Pattern]]] = {}
+    for name, scope, phrase in _listed("unless"):
+        found.setdefault(name, []).append((scope, Pattern(name, None, phrase)))
+    return found
 
 
 @cache

@@ -42,7 +42,7 @@ def _often_fired(session) -> list:
     """Bodies in use with as many inspected tiles of known recipe as a limit needs, by name."""
     from sqlalchemy import func, select
 
-    from diagnose.body_limit.fit import LEAST_TILES
+    from diagnose.body_limit.words import LEAST_TILES
     from tiles.records import models
 
     tiles = func.count(models.Tile.tile_id.distinct())

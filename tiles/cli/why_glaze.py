@@ -224,7 +224,7 @@ def _in_question(causes: list, defect: str) -> list:
 
 def _set_apart(found, show_all: bool) -> list[str]:
     """What differs beyond chance or is a hint; below it what may well be chance."""
-    from diagnose.comparing.set_apart import BY_CHANCE
+    from diagnose.comparing.comparison_words import BY_CHANCE
     from tiles.cli.why_text import capital, hanging, wrap
 
     further = [each for each in found.differences if capital(each.say) not in found.say]
