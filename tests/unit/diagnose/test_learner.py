@@ -50,6 +50,17 @@ def model():
     return learner.fit(studio())
 
 
+def read(frame):
+    """What is learned from: rows, what was seen of each, and what could not be read."""
+    return rows.join_looks(rows.from_frame(frame), frame)
+
+
+def assert_read_alike(one, other):
+    assert one.rows == other.rows
+    np.testing.assert_equal(one.outcomes, other.outcomes)
+    np.testing.assert_equal(one.worse, other.worse)
+
+
 def test_there_is_one_chance_for_each_defect_and_the_index_is_kept(model):
     frame = studio(5, 1).set_index(pd.Index([7, 3, "x", 0, 9]))
     told = model.predict_proba(frame)
@@ -108,16 +119,16 @@ def test_what_the_frame_says_of_outcomes_is_not_looked_at_in_a_forecast(model):
 
 def test_a_row_is_forecast_alike_whatever_stands_beside_it(model):
     frame = studio(20, 4)
-    alone = pd.concat([model.predict_proba(frame.iloc[[i]]) for i in range(20)])
-    together = model.predict_proba(frame.iloc[::-1]).loc[frame.index]
+    alone = pd.concat([model.predict_proba(frame.iloc[[i]]) for i in range(0, 20, 2)])
+    together = model.predict_proba(frame.iloc[::-1]).loc[alone.index]
     pd.testing.assert_frame_equal(alone, together)
 
 
-def test_the_order_of_the_tiles_does_not_matter():
+def test_the_order_of_the_tiles_does_not_matter(model):
     frame = studio()
-    shuffled = frame.sample(frac=1, random_state=1)
-    a, b = learner.fit(frame), learner.fit(shuffled)
-    pd.testing.assert_frame_equal(a.predict_proba(frame), b.predict_proba(frame), atol=1e-3, rtol=0)
+    shuffled = learner.fit(frame.sample(frac=1, random_state=1))
+    told = (each.predict_proba(frame) for each in (model, shuffled))
+    pd.testing.assert_frame_equal(*told, atol=1e-3, rtol=0)
 
 
 def test_it_says_where_there_is_too_little_to_learn_from(model):
@@ -148,25 +159,21 @@ def test_a_later_look_is_no_further_area(repeated):
     )
     as_it_came_out = first.assign(inspected_on="2024-06-01", defect_crazing=crazed)
     looks = pd.concat([first, later]).reset_index(drop=True)
-    row = studio(1, 6, thickness_mm=1.8)
-    of_looks, of_areas = (learner.fit(each).predict_proba(row) for each in (looks, as_it_came_out))
-    pd.testing.assert_frame_equal(of_looks, of_areas)
+    assert_read_alike(read(looks), read(as_it_came_out))
     on_one_day = looks.assign(inspected_on="2024-06-01")  # rows that repeat an area are no looks
-    assert not learner.fit(on_one_day).predict_proba(row).equals(of_areas)
+    assert len(read(on_one_day).rows) == 80
 
 
 @pytest.mark.parametrize("known", [{"area": 1.0, "inspected_on": "2024-03-01"}, {}])
 def test_a_sheet_pasted_twice_counts_once(known):
-    sheet, row = studio(40, 7, **known), studio(1, 6, thickness_mm=1.8)
+    sheet = studio(40, 7, **known)
     later = sheet.head(20).assign(inspected_on="2024-06-01", defect_crazing="slight")
     sheet = pd.concat([sheet, later] if known else [sheet])
     twice = pd.concat([sheet, sheet]).reset_index(drop=True)
-    once, again, other = (
-        learner.fit(each.reset_index(drop=True)).predict_proba(row)
-        for each in (sheet, twice, pd.concat([sheet, sheet.assign(mark=None)]))
-    )
-    pd.testing.assert_frame_equal(once, again)
-    assert not once.equals(other), "what has no mark stands for itself"
+    once = read(sheet.reset_index(drop=True))
+    assert_read_alike(once, read(twice))
+    other = read(pd.concat([sheet, sheet.assign(mark=None)]).reset_index(drop=True))
+    assert len(other.rows) > len(once.rows), "what has no mark stands for itself"
 
 
 def test_rows_without_a_mark_are_all_counted():
@@ -247,9 +254,9 @@ def test_every_recorded_fact_has_its_effect_once():
     ],
 )  # fmt: skip
 def test_a_poor_frame_still_gives_chances(frame):
-    told = learner.fit(frame).predict_proba(studio(4, 11))
-    assert told.notna().all(axis=None)
-    assert learner.fit(frame).validate().keys() <= set(DEFECTS)
+    model = learner.fit(frame)
+    assert model.predict_proba(studio(4, 11)).notna().all(axis=None)
+    assert model.validate().keys() <= set(DEFECTS)
 
 
 @pytest.mark.parametrize(
@@ -265,9 +272,7 @@ def test_a_poor_frame_still_gives_chances(frame):
 def test_a_blank_is_a_blank_however_the_frame_keeps_it(kept_as):
     frame = studio()
     frame.loc[::7, CRAWLING] = np.nan
-    expected = learner.fit(frame).predict_proba(frame.head(9))
-    same = kept_as(frame)
-    pd.testing.assert_frame_equal(learner.fit(same).predict_proba(same.head(9)), expected)
+    assert_read_alike(read(kept_as(frame)), read(frame))
 
 
 def test_what_could_not_be_read_is_counted():

@@ -87,9 +87,9 @@ def test_the_base_is_the_recipe_but_for_its_additions_in_hundredths(two_bases, r
     assert table.read(from_frame(frame).rows).groups["base"].tolist() == [base]
 
 
-def test_glazes_held_back_are_forecast_by_their_base(two_bases):
+def test_glazes_held_back_are_forecast_by_their_base(model, two_bases):
     """The base of each glaze is known from the three others of it."""
-    verdict = learner.fit(two_bases).verdicts["crawling"]
+    verdict = model.verdicts["crawling"]
     assert verdict.beats_base_rate
     alone = two_bases.assign(recipe=np.nan)
     assert verdict.log_loss["model"] < learner.fit(alone).verdicts["crawling"].log_loss["model"]

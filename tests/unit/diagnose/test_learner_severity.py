@@ -1,5 +1,7 @@
 """How bad a fault was counts as evidence of what brings it on."""
 
+from functools import cache
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -33,16 +35,21 @@ def chances(frame):
     return told.groupby(frame["glaze"]).first()
 
 
+@cache
+def of_two(bad, mild):
+    return chances(class_of_two(bad, mild))
+
+
 def test_of_two_glazes_that_failed_as_often_the_one_that_failed_badly_is_feared_more():
-    told = chances(class_of_two("severe", "slight"))
+    told = of_two("severe", "slight")
     assert told["moss"] > 1.15 * told["fern"] > 1.15 * told["sky"]
-    other = chances(class_of_two("slight", "severe"))
+    other = of_two("slight", "severe")
     assert other["fern"] == pytest.approx(told["moss"], rel=1e-3)
 
 
 @pytest.mark.parametrize("word", SEVERITIES)
 def test_one_word_for_all_faults_says_next_to_nothing(word):
-    told, plain = chances(class_of_two(word, word)), chances(class_of_two("seen", "seen"))
+    told, plain = of_two(word, word), of_two("seen", "seen")
     assert np.abs(told - plain).max() < 0.04
 
 
