@@ -90,25 +90,13 @@ def recall(records: "list[TileRecord]", file: Path) -> "Model":
     """
     from diagnose.learning import keep
 
-    mark = mark_of(records)
+    mark = keep.fingerprint(records)
     kept = keep.load(file, mark)
     if kept is not None:
         return Model(kept[0], kept_verdicts=kept[1])
     model = fit_records(records)
     keep.save(file, model.learned, mark, model.all_verdicts)
     return model
-
-
-def mark_of(records: "list[TileRecord]") -> str:
-    """What a kept model is known by: its records, and the user's own analyses of their recipes."""
-    from hashlib import sha256
-
-    from diagnose.learning import keep
-
-    layers = [layer for record in records for area in record.areas for layer in area.layers]
-    own = {each for layer in layers if layer.recipe for each in layer.recipe.own}
-    analyses = sha256("".join(sorted(map(repr, own))).encode()).hexdigest()
-    return keep.fingerprint(records) + (f"-{analyses}" if own else "")
 
 
 @dataclass(frozen=True)

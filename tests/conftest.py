@@ -87,12 +87,13 @@ def statements_worded_once():
 def learned_once():
     """Tests of commands ask of the same tiles again and again: from these one model is learned."""
     from diagnose import learner
+    from diagnose.learning import keep
 
     fit, known = learner.fit_records, {}
 
     def fitted(records):
         records = list(records)
-        told = learner.mark_of(records), *(each.mark for each in records)
+        told = keep.fingerprint(records), *(each.mark for each in records)
         if told not in known:
             while len(known) >= 8:
                 del known[next(iter(known))]

@@ -130,8 +130,9 @@ def clear_counts(records: "Sequence[TileRecord]", defect: str) -> Clear:
     found = differences(areas, defect, ASKED_OF_ALL, with_early)
     firm = clear_facts(found)
     clear = next(iter(firm), None)
-    pair = _clear_pair(areas, with_early, clear, defect)
-    told = [_of_pair(pair)] if pair else []
+    told = []
+    if pair := _clear_pair(areas, with_early, clear, defect):
+        told.append(_told(pair.here, pair.there, pair.chance, pair.sides, pair.counts))
     told += [_of_one(areas, clear, defect)] if clear and clear.name != LOAD else []
     told = [each for each in told if not any(of.name in _OF_THE_GLAZE for of in each.sides)][:1]
     loads = (_of_one(areas, each, defect) for each in firm if each.name == LOAD)
@@ -162,10 +163,6 @@ def _clear_pair(
     """The pair that is clear, and as clear with the early looks counted in."""
     pair = together_surely(areas, with_early, ASKED_OF_ALL, defect, clear)
     return pair if pair and pair.chance < CLEAR else None
-
-
-def _of_pair(pair: Pair) -> OfStudio:
-    return _told(pair.here, pair.there, pair.chance, pair.sides, pair.counts)
 
 
 def _of_one(areas: Sequence[Counted], clear: Difference, defect: str) -> OfStudio:

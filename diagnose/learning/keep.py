@@ -7,7 +7,7 @@ learned again from the records.
 """
 
 import json
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -31,16 +31,19 @@ LEARNS = ("diagnose", "tiles.chemistry", "tiles.records")
 """Packages from whose code and data a model follows."""
 
 
-def fingerprint(records: "Iterable[TileRecord]") -> str:
+def fingerprint(records: "Sequence[TileRecord]") -> str:
     """A hash of all records and of what learns from them: the same for the same data in any order.
 
-    What learns is the rules and the program itself (``LEARNS``): a kept model never outlives a
-    change of either.
+    The user's own analyses of the recipes are no part of a record, and count as well. What learns
+    is the rules and the program itself (``LEARNS``): a kept model never outlives a change of
+    either.
     """
     from hashlib import sha256
 
     whole = sha256(f"form {FORM}\n".encode())
-    for text in sorted(record.model_dump_json() for record in records):
+    layers = (layer for each in records for area in each.areas for layer in area.layers)
+    own = {each for layer in layers if layer.recipe for each in layer.recipe.own}
+    for text in (*sorted(each.model_dump_json() for each in records), *sorted(map(repr, own))):
         whole.update(text.encode() + b"\n")
     for file in _files_that_learn():
         whole.update(file.read_bytes())

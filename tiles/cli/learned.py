@@ -27,12 +27,11 @@ def recalled(records: list, db: str | None):
 
 def keep(model, records: list, db: str | None) -> None:
     """Keep what was learned; where that cannot be written it is said and learned each time."""
-    from diagnose.learner import mark_of
-    from diagnose.learning.keep import save
+    from diagnose.learning.keep import fingerprint, save
 
     file = kept_in(db)
     try:
-        save(_made(file), model.learned, mark_of(records), model.all_verdicts)
+        save(_made(file), model.learned, fingerprint(records), model.all_verdicts)
     except OSError as error:
         common.talk(f"Note: not kept, {file} cannot be written ({error.strerror}).")
 

@@ -33,7 +33,7 @@ def test_a_kept_model_forecasts_the_same_and_is_dropped_when_a_tile_changes(reco
         assert (a.defect, a.state) == (b.defect, b.state)
         assert (a.chance, a.low, a.high) == pytest.approx((b.chance, b.low, b.high), abs=1e-3)
     assert kept.verdicts.keys() == learned.verdicts.keys()
-    assert keep.load(file, learner.mark_of(records[1:])) is None
+    assert keep.load(file, keep.fingerprint(records[1:])) is None
 
 
 def test_a_damaged_file_is_learned_again(tmp_path):
@@ -41,7 +41,7 @@ def test_a_damaged_file_is_learned_again(tmp_path):
     file = tmp_path / "learned.json"
     file.write_text('{"form": 1, "data"')
     assert learner.recall(records, file).training is not None
-    whole, mark = file.read_text(), learner.mark_of(records)
+    whole, mark = file.read_text(), keep.fingerprint(records)
     assert learner.recall(records, file).training is None
     plain = json.loads(whole)
     parts = ({k: v for k, v in plain.items() if k != part} for part in ("bodies", "met"))
