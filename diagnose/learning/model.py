@@ -163,27 +163,38 @@ def learn_seen(
     group = group_of(glazes, seen.table.groups["glaze"])
     tiles = np.unique(seen.table.groups["tile"].astype(str), return_inverse=True)[1]
     known = near.known_pairs if near else seen.known_pairs(here)
-    grouped = (group, len(glazes), seen.pairs_among(known)[0], len(known.names))
+    shared = _Shared(tiles, group, len(glazes), seen.pairs_among(known)[0], len(known.names))
     models = {}
     for defect in (each for each in DEFECTS if each in outcomes):
         start = near.defects[defect] if near else None
         grade = worse[defect] if worse else np.full(seen.table.n, np.nan)
         models[defect] = _learn_one(
-            defect, seen, outcomes[defect], grade, use, grouped, tiles, widths, start
+            defect, seen, outcomes[defect], grade, use, shared, widths, start
         )
     bodies = sorted(set(seen.table.groups["body"][here]) - {""})
     return Learned(seen.blanks, glazes, models, _met(seen.table, here), widths, bodies, known)
 
 
-def _learn_one(defect, seen: Seen, y, worse, use, grouped, tiles, widths, start) -> DefectModel:
+@dataclass(frozen=True)
+class _Shared:
+    """What rows share: the number of each row's tile and glaze, and the places of its pairs."""
+
+    tiles: "np.ndarray"
+    glaze: "np.ndarray"
+    glazes: int
+    place: "np.ndarray"
+    pairs: int
+
+
+def _learn_one(defect, seen: Seen, y, worse, use, shared: _Shared, widths, start) -> DefectModel:
     import numpy as np
 
-    here = use & np.isfinite(y)
+    here, tiles, place = use & np.isfinite(y), shared.tiles, shared.place
     inspected, positive, sound = (
         np.unique(tiles[rows]).size for rows in (here, here & (y == 1), here & (y == 0))
     )
     state = _state(inspected, min(positive, sound))
-    group, count, place, pair_count = grouped
+    group, count = shared.glaze, shared.glazes
     if state != LEARNED:
         widths, count = widths.fixed(), 0
     is_near = start is not None and start.state == state
@@ -204,7 +215,7 @@ def _learn_one(defect, seen: Seen, y, worse, use, grouped, tiles, widths, start)
     z, paired = x @ fitted.b + fitted.effect(group), None
     if state == LEARNED:
         # Never from the model that is near: a fold would keep what its held-back tiles had shown.
-        begin = np.zeros(pair_count)
+        begin = np.zeros(shared.pairs)
         if not is_near:
             widths, fitted = _clue_widths(fit, widths, layout, fitted)
         fit = partial(fit, widths)

@@ -94,10 +94,18 @@ def fit(
     which = np.where(group < 0, groups, group)  # rows of no group meet a slot that stays 0
     share = np.zeros(y.size) + share
     of_group = _of_group(which, share, groups)
-    loss = _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset, share)
+
+    def log_odds(b, u) -> "np.ndarray":
+        return x @ b + share * np.append(u, 0.0)[which] + offset
+
+    def loss_at(b, u) -> float:
+        z = log_odds(b, u)
+        fit_ = weight @ (np.logaddexp(0.0, z) - y * z)
+        return float(fit_ + 0.5 * precision @ (b - mean) ** 2 + 0.5 * precision_u * u @ u)
+
+    loss = loss_at(b, u)
     for _ in range(STEPS):
-        z = x @ b + share * np.append(u, 0.0)[which] + offset
-        p = chance(z)
+        p = chance(log_odds(b, u))
         pull, curve = weight * (p - y), weight * p * (1 - p)
         down = x.T @ pull + precision * (b - mean)
         down_u = np.bincount(which, share * pull, groups + 1)[:groups] + precision_u * u
@@ -113,9 +121,7 @@ def fit(
         scale = 1.0
         while True:
             new_b, new_u = b - scale * step, u - scale * step_u
-            new = _loss(
-                x, y, weight, new_b, new_u, which, mean, precision, precision_u, offset, share
-            )
+            new = loss_at(new_b, new_u)
             if new <= loss + 1e-9 or scale < 1e-3:
                 break
             scale /= 2
@@ -148,14 +154,6 @@ def variance(fitted: Fitted, x: "np.ndarray", group: "np.ndarray", sd_group: flo
         rest = x - np.where(met[:, None], (fitted.coupling / fitted.curvature).T[at], 0.0)
         own = np.where(met, 1 / fitted.curvature[at], own)
     return np.einsum("ij,ij->i", rest @ fitted.cov, rest) + own
-
-
-def _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset, share) -> float:
-    import numpy as np
-
-    z = x @ b + share * np.append(u, 0.0)[which] + offset
-    fit_ = weight @ (np.logaddexp(0.0, z) - y * z)
-    return float(fit_ + 0.5 * precision @ (b - mean) ** 2 + 0.5 * precision_u * u @ u)
 
 
 def _of_group(which: "np.ndarray", share: "np.ndarray", groups: int):

@@ -205,20 +205,17 @@ def held_back_chances(
     import numpy as np
 
     usual, before = PREVALENCE[defect], seen.before_a_look(model.defects[defect].layout)
-    base = _rate(y[train & np.isfinite(y)], usual, TILES_WORTH)
-    glaze = seen.table.groups["glaze"]
-    own = {
-        name: _rate(y[train & np.isfinite(y) & (glaze == name)], base, GLAZE_WORTH)
-        for name in set(glaze[here])
-    }
+    known, glaze = train & np.isfinite(y), seen.table.groups["glaze"]
+    base = _rate(y[known], usual, TILES_WORTH)
+    own = {name: _rate(y[known & (glaze == name)], base, GLAZE_WORTH) for name in set(glaze[here])}
     told = {
         MODEL: model.chance(defect, before)[here],
         BASE: np.full(here.sum(), base),
         GLAZE_RATE: np.array([own[name] for name in glaze[here]]),
-        RULES: _by_rules(seen, defect, train & np.isfinite(y), base, model.widths)[here],
+        RULES: _by_rules(seen, defect, known, base, model.widths)[here],
     }
     if split == GLAZES:
-        by_trade = _by_rules(seen, defect, train & np.isfinite(y), usual, model.widths)[here]
+        by_trade = _by_rules(seen, defect, known, usual, model.widths)[here]
         told |= {BASE + TRADE: np.full(here.sum(), usual), RULES + TRADE: by_trade}
     return told
 
