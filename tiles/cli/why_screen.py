@@ -5,7 +5,7 @@ longest, then what to do, then how to be sure, then what own tiles say, then oth
 """
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from tiles.cli.prose import most_lines, percent
@@ -43,6 +43,9 @@ NAMES_TWO = 2
 """On a list of fewer the answer itself names the second cause, if that is not much poorer."""
 OF_SUSPECT = ("for", "against", "to be sure", "fix", "caution")
 """What is told of a first cause alone that something speaks for."""
+WITH_KIN, MOST_KIN = 6, 2
+"""On so many levels of detail trials for tiles akin are told, of so many of these: as they weigh
+nothing, they go before the list of causes and after all that does weigh."""
 LABEL_WIDTH = 12
 NARROW = 60
 """On a screen of fewer columns a sentence begins with its label and does not stand beside it."""
@@ -70,10 +73,10 @@ class Detail:
 
 
 _LESS_AND_LESS = (
-    Detail(for_=2, against=2, own=1, notes=2, questions=3, kin=2),
-    Detail(for_=2, against=1, own=1, notes=1, questions=2, kin=2),
-    Detail(for_=1, against=1, own=1, notes=1, questions=1, kin=2),
-    Detail(for_=1, against=1, own=1, notes=0, questions=1, kin=2),
+    Detail(for_=2, against=2, own=1, notes=2, questions=3),
+    Detail(for_=2, against=1, own=1, notes=1, questions=2),
+    Detail(for_=1, against=1, own=1, notes=1, questions=1),
+    Detail(for_=1, against=1, own=1, notes=0, questions=1),
     Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=2),
     Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=1),
     Detail(for_=1, against=0, own=1, notes=0, questions=1, in_list=1, twins=0),
@@ -135,6 +138,8 @@ def _fitting(record, diagnoses: list, not_known: Collection[str], note: str) -> 
 
     is_own = bool(counts(diagnoses[0]) or _trials(diagnoses[0]))
     levels = _WITH_TRIALS if _trials(diagnoses[0]) else _LESS_AND_LESS
+    if diagnoses[0].case.of_kin:
+        levels = (*(replace(each, kin=MOST_KIN) for each in levels[:WITH_KIN]), *levels)
     steps = list(_step_by_step(levels, len(diagnoses), is_own))
     found = next(filter(fits, steps), steps[-1])
     for place in range(len(diagnoses)):

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from diagnose.fixes.kin import kin_had, kin_of, kin_says
+from diagnose.fixes.kin import kin_had, kin_of, kin_says, with_kin
 from diagnose.fixes.of_tile import fix
 from diagnose.fixes.shapes import UNCHANGED
 from diagnose.report import why
@@ -12,6 +12,7 @@ from diagnose.trials.tried import MOST_OF_A_CHANGE, by_change, in_short, said
 from diagnose.trials.worked import proven
 from tests.unit.diagnose.test_next_tiles import OTHER, WHITE, tile
 from tests.unit.diagnose.test_tried import looked_at
+from tiles.cli import why_screen
 from tiles.records import forms
 
 FAILED = tile("crawling", coats=4)
@@ -70,6 +71,12 @@ def test_trials_tell_of_their_siblings_and_of_the_same_glaze_on_the_same_clay_al
                                     "(N-1)."])  # fmt: skip
     (answer,) = fix(alike, others=others, akin=[(kin, start)])
     assert answer.tried == tried
+    told = with_kin(why(alike, None, others), [(kin, start)])
+    for show_all in (False, True):
+        screen = " ".join(" ".join(why_screen.lines(alike, told, show_all=show_all)).split())
+        assert tried[0] in screen
+    of_first = with_kin(why(FAILED, None, others), [(kin, start)])
+    assert of_first[0].case.of_kin == (), "it was weighed with them itself"
     assert kin_had([kin], COATS.upper()) == "trial N-2: the fault did not come"
     failed = weighed(FAILED, [control, failed_too])
     assert kin_had([kin, failed, failed], COATS) == (
