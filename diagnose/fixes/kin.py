@@ -41,10 +41,11 @@ def kin_of(record: "TileRecord", defect: str, others: "Sequence[TileRecord]") ->
     found = {}
     if record.trial_of and record.trial_defect == defect:
         found[record.trial_of] = f"On the other trials for {record.trial_of}"
-    view = View(record, choose_area(record, None, defect))
-    sisters = sisters_of(record, view, defect, others)
     for mark in alike_with_trials(record, defect, others):
         found.setdefault(mark, f"On trials for {mark}, the same glaze on the same clay")
+    if not found:
+        return {}
+    sisters = sisters_of(View(record, choose_area(record, None, defect), defect), others)
     kept = [each for each in found.items() if each[0] not in sisters]
     return dict(kept[:MOST_KIN])
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.comparing.factors import FACTORS
 from diagnose.fixes.shapes import NOT_RECORDED
-from diagnose.trials.changes import all_differences, apart
+from diagnose.trials.changes import FIRED, all_differences, apart
 from diagnose.trials.clues import by_hand
 from diagnose.trials.controls import sets_of
 from diagnose.trials.outcome import change_tested
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
 
 _NEVER_BLANK = ("coats", "bisque cone")
 """In what a tile made alike is alike only where both are known, or neither is."""
-_SHOWN = ("body", "glaze", "coats", "coats under", "under put on", "bisque cone", "beneath",
-          "batch", "recipe", "kiln", "cone", "shelf")  # fmt: skip
-"""What a change may show in on the record of a trial."""
+_MADE = ("body", "glaze", "coats", "coats under", "under put on", "bisque cone", "beneath",
+         "batch", "recipe")  # fmt: skip
+"""What a change may show in on the record of a trial, but for how it was fired."""
 
 
 def all_trials(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]":
@@ -52,29 +52,23 @@ def all_trials(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord
     return [*_made_once_more(case, trials, others), *trials]
 
 
-def sisters_of(
-    record: "TileRecord", view: View, defect: str, others: "Sequence[TileRecord]"
-) -> list[str]:
+def sisters_of(view: View, others: "Sequence[TileRecord]") -> list[str]:
     """The marks of the other tiles with the fault that are made alike, as far as is recorded.
 
     Parameters
     ----------
-    record : TileRecord
-        The failed tile.
     view : View
-        It, as seen from the area with the fault.
-    defect : str
-        The fault.
+        The failed tile, as seen from the area with the fault.
     others : sequence of TileRecord
         Own tiles.
     """
-    own = {*sets_of(record)}
+    own = {*sets_of(view.record)}
     return [
         each.mark
         for each in others
         if each.mark not in own
         and each.inspections
-        and any(shows(each, at, defect) and _are_alike(each, at, view) for at in each.areas)
+        and any(shows(each, at, view.defect) and _are_alike(each, at, view) for at in each.areas)
     ]
 
 
@@ -119,7 +113,7 @@ def _of_sisters(
     ]  # fmt: skip
     if not theirs:
         return []
-    sisters = {*sisters_of(case.record, case.view, case.defect, others)}
+    sisters = {*sisters_of(case.view, others)}
     counted = [each for each in theirs if each.trial_of in sisters]
     tested = {change_tested(case, each) for each in _looked_at([*trials, *counted])} - {None}
     rest = (each for each in theirs if each.trial_of not in sisters)
@@ -173,14 +167,11 @@ def _made_once_more(
 def _is_once_more(record: "TileRecord", trial: "TileRecord", failed: View) -> bool:
     """Whether a tile was made like a trial and fired later; what was changed must be on record."""
     seen, tried = View(record, record.areas[0]), View(trial, trial.areas[0])
-    changed = apart(tried, failed, _SHOWN)
-    if not changed or _unseen(trial) or _day(record) <= _day(trial):
+    if _day(record) <= _day(trial) or not _are_alike(record, seen.area, tried):
         return False
-    here = {name: FACTORS[name].read(seen) for name in changed}
-    is_changed = all(value is not None for value in here.values())
-    return (
-        is_changed and not apart(seen, tried, [*changed]) and _are_alike(record, seen.area, tried)
-    )
+    changed = apart(tried, failed, _MADE) or apart(tried, failed, FIRED)
+    is_known = all(FACTORS[name].read(seen) is not None for name in changed)
+    return bool(changed) and is_known and not apart(seen, tried, [*changed])
 
 
 def _looked_at(trials: "Sequence[TileRecord]") -> Iterator["TileRecord"]:
