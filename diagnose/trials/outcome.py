@@ -62,7 +62,7 @@ def outcome(
     told = _seen(case, trial)
     if is_control(trial):
         made = differences(trial, case.view, but=FIRED)
-        return replace(told, besides=(*made, *fired_otherwise(trial, case.view))), None
+        return replace(told, besides=(*made, *fired_otherwise(case, trial))), None
     told, found = _change_of(case, trial, told)
     if found is None:
         return _of_no_one_change(told, all_differences(trial, case.view)), None
@@ -143,7 +143,7 @@ def _besides(
     then = _as_changed(case, trial, found)
     made = _made_otherwise(trial, found, View(then, area_of(then, case.area_number)))
     is_of_firing = found.step.firing or found.step.place
-    return made if is_of_firing else (*made, *fired_otherwise(trial, case.view, controls))
+    return made if is_of_firing else (*made, *fired_otherwise(case, trial, controls))
 
 
 def _made_otherwise(trial: "TileRecord", found: Candidate, then: View) -> tuple[str, ...]:

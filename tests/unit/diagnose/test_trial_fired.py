@@ -5,10 +5,12 @@ import pytest
 from diagnose.report import why
 from diagnose.trials.tried import DIFFERS_IN_MORE, Tried, in_short, said
 from diagnose.trials.worked import proven
+from tests.unit.diagnose.test_next_tiles import tile
 from tests.unit.diagnose.test_trials_add_up import trial
-from tests.unit.diagnose.test_tried import FAILED
+from tests.unit.diagnose.test_tried import FAILED as CRAWLED
 from tiles.records import forms
 
+FAILED = tile("running", coats=4)
 COATS, THICK = "coats 4 -> 3", "coat_too_thick"
 MIDDLE, HOTTER, OTHER_KILN = (
     "fired on shelf middle, {} on shelf top",
@@ -22,7 +24,7 @@ def fired(record, name="F1", shelf="top", cone="05", kiln="A"):
     values["firing"] = {
         "name": name,
         "kiln": kiln,
-        "witness_cones": [{"shelf": shelf, "cone": cone}],
+        "witness_cones": [{"shelf": shelf, "cone": cone}] if cone else [],
     }
     return forms.TileRecord.model_validate(values)
 
@@ -31,11 +33,12 @@ OWN = fired(FAILED)
 
 
 def thinner(mark="N-1", defects=(), **how):
-    return fired(trial(COATS, mark, defects, areas=_areas(3)), **{"name": "F2"} | how)
+    made = trial(COATS, mark, defects, record=FAILED, areas=_areas(3))
+    return fired(made, **{"name": "F2"} | how)
 
 
-def as_it_was(mark="C-1", defects=("crawling",), **how):
-    return fired(trial("as it was", mark, defects), **{"name": "F2"} | how)
+def as_it_was(mark="C-1", defects=("running",), **how):
+    return fired(trial("as it was", mark, defects, record=FAILED), **{"name": "F2"} | how)
 
 
 def _areas(coats):
@@ -120,5 +123,21 @@ def test_a_control_that_got_another_heat_is_no_proof_of_luck():
     ],
 )
 def test_where_the_firing_is_what_was_changed_it_is_no_second_thing(change, how):
-    tried = weighed(fired(trial(change, "N-1"), name="F2", **how))["N-1"]
+    tried = weighed(fired(trial(change, "N-1", record=FAILED), name="F2", **how))["N-1"]
     assert tried.moves and tried.besides == ()
+
+
+@pytest.mark.parametrize(
+    ("how", "told"),
+    [
+        ({"shelf": "middle"}, ()),
+        ({"kiln": "B"}, ()),
+        ({"cone": "04"}, (HOTTER.format("T-1"),)),
+        ({"kiln": "B", "cone": "04"}, (OTHER_KILN.format("T-1"),)),
+        ({"shelf": "middle", "cone": None}, (MIDDLE.format("T-1"),)),
+    ],
+)
+def test_a_shelf_or_kiln_as_hot_is_no_second_thing_of_a_fault_that_lies_in_no_firing(how, told):
+    made = fired(trial(COATS, "N-1", record=CRAWLED, areas=_areas(3)), **{"name": "F2"} | how)
+    (found,) = why(fired(CRAWLED), None, [made])[0].case.tried
+    assert found.besides == told
