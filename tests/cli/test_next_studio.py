@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from diagnose.trials.tried import Tried
 from tests.cli.records import all_rows, assert_one_line_error, shown
 from tiles.cli import next_studio, next_studio_text
 from tiles.cli.marks import expand
@@ -82,7 +83,13 @@ def test_of_a_fault_of_fit_another_clay_is_among_the_first_trials(defect, fired)
     assert next_studio._trials(found, 9) == fired
 
 
-@pytest.mark.parametrize(("tried", "command"), [([], "fix"), (["T-2"], "why")])
+SOUND, FAILED = (Tried("T-2", "coats 3 -> 2", is_again) for is_again in (False, True))
+
+
+@pytest.mark.parametrize(
+    ("tried", "command"),
+    [([], "fix"), ([FAILED], "why"), ([SOUND], "fix"), ([SOUND, SOUND], "why")],
+)
 def test_a_settled_fault_is_sent_to_its_fix_or_to_what_its_trials_told(tried, command):
     asked = SimpleNamespace(state="settled", found=SimpleNamespace(tried=tried), defect="running",
                             record=SimpleNamespace(mark="T-1"))  # fmt: skip
@@ -92,10 +99,14 @@ def test_a_settled_fault_is_sent_to_its_fix_or_to_what_its_trials_told(tried, co
 def test_a_tile_of_the_shelf_names_the_sound_ones_that_were_made_so():
     trial = SimpleNamespace(is_control=False)
     twin = SimpleNamespace(named=["T-8", "T-9"], said="came out clean")
-    tile = SimpleNamespace(trial=trial, kind="bisque cone", twin=twin, on_kin="")
-    asked = SimpleNamespace(found=SimpleNamespace(tiles=[tile]))
+    kin = "trial T-7: the fault came again"
+    made = {"kind": "bisque cone", "twin": twin, "on_kin": kin, "sound_areas": (1, 2)}
+    tile, record = SimpleNamespace(trial=trial, **made), SimpleNamespace(mark="T-1")
+    asked = SimpleNamespace(found=SimpleNamespace(tiles=[tile]), record=record)
     told = next_studio_text._what_for(trial, asked)
-    assert told == " (as T-8 and T-9, which came out clean)"
+    assert told == (
+        f" (as T-8 and T-9, which came out clean) ({kin}) (as T-1 areas 1 and 2, without the fault)"
+    )
 
 
 def test_planned_trials_wait_and_are_not_planned_again(sample, tiles):

@@ -166,8 +166,16 @@ def _what_for(trial, each: Asked) -> str:
     if trial.is_control:
         return " (the control)"
     tile = next(one for one in each.found.tiles if one.trial is trial)
-    is_swap = tile.kind == "glaze"
-    return f"{made_already(tile)}{' (does another glaze fail so as well?)' if is_swap else ''}"
+    areas = _areas(tile.sound_areas) if tile.sound_areas else ""
+    own = f" (as {each.record.mark} {areas}, without the fault)" if areas else ""
+    swap = " (does another glaze fail so as well?)" if tile.kind == "glaze" else ""
+    return f"{made_already(tile)}{own}{swap}"
+
+
+def _areas(numbers) -> str:
+    from diagnose.wording import listed
+
+    return f"area{'s' if len(numbers) > 1 else ''} {listed(list(map(str, numbers)))}"
 
 
 def _counts(each: Asked) -> str:
@@ -209,9 +217,12 @@ def _rest(asked: list[Asked], detail: Detail) -> list[str]:
 
 
 def _typed(each: Asked) -> str:
-    """The command that tells more of a fault; after trials there may be none left to plan."""
-    after_trials = each.found is not None and bool(each.found.tried)
-    settled = "why" if after_trials else "fix"
+    """The command that tells more of a fault; after trials only what worked once may be planned."""
+    from diagnose.trials.worked import proven, worked_once
+
+    tried = each.found.tried if each.found else []
+    is_to_repeat = worked_once(tried) and not proven(tried)
+    settled = "why" if tried and not is_to_repeat else "fix"
     command = settled if each.state == IS_SETTLED else "next"
     of = f" --defect {shell_word(each.defect)}" if each.state == BESIDE else ""
     return with_db(f"tiles {command} {shell_word(each.record.mark)}{of}")
