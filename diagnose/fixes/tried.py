@@ -118,11 +118,11 @@ def judged(
         if found and all(alike and all(one.came_again for one in alike) for alike in found):
             failed += [sentence(said(alike)) for alike in tried]
             continue
-        # Where trials of one change came out both ways, another one tells more.
+        # Where trials of one change came out both ways, or told nothing, another one tells more.
         left = [
             trial
             for trial, alike in zip(each.trials, found, strict=True)
-            if len({one.came_again for one in alike}) != 1
+            if len({one.came_again for one in alike if not one.beside}) != 1
         ]
         told = [sentence(said(alike, is_named=each.is_recipe)) for alike in tried]
         kept.append(replace(each, tried=told, trials=left))

@@ -92,8 +92,10 @@ def _thought_of(case: "Case", owned: Owned, others: "Sequence[TileRecord]") -> l
 def _untried(
     case: "Case", found: Sequence[Candidate], own: OwnTiles, owned: Owned
 ) -> list[Candidate]:
-    """Those that no trial made, with a bag that there is and on a shelf to send ware to."""
-    done = [tested(trial, case.view, found, owned) for trial in own.trials]
+    """Those of which no trial tells, with a bag that there is and on a shelf to send ware to."""
+    moot = {each.mark for each in case.tried if each.beside}
+    told = (each for each in own.trials if each.mark not in moot)
+    done = [tested(trial, case.view, found, owned) for trial in told]
     no_bag = WHOLE_BAG if has_no_bag(case.view, owned.batches_on(case.view)) else ""
     return [
         each

@@ -169,6 +169,8 @@ def _is_once_more(record: "TileRecord", trial: "TileRecord", failed: View) -> bo
     seen, tried = View(record, record.areas[0]), View(trial, trial.areas[0])
     if _day(record) <= _day(trial) or not _are_alike(record, seen.area, tried):
         return False
+    if tried.cone_reached and not seen.cone_reached:  # perhaps it was fired otherwise
+        return False
     changed = apart(tried, failed, _MADE) or apart(tried, failed, FIRED)
     is_known = all(FACTORS[name].read(seen) is not None for name in changed)
     return bool(changed) and is_known and not apart(seen, tried, [*changed])

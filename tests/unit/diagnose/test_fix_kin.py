@@ -169,6 +169,7 @@ def test_a_trial_on_a_tile_made_alike_tells_nothing_beside_its_own_sound_control
         ({}, "2024-06-01", 1),
         ({"bisque_cone": "04"}, "2024-07-01", 1),
         ({"bisque_cone": None}, "2024-07-01", 1),
+        ({"cone_reached": None}, "2024-07-01", 1),
         ({"areas": FAILED.areas}, "2024-07-01", 1),
     ],
 )

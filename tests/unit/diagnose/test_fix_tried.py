@@ -77,6 +77,15 @@ def test_what_came_out_sound_is_fired_once_more_beside_a_control_and_nothing_unt
     assert len(answer([first, failed]).trials) > 2, "the untried ones are back"
 
 
+def test_a_trial_that_told_nothing_beside_a_sound_control_is_planned_again():
+    control = next(each for each in answer().trials if each.is_control)
+    beside = [looked_at(control.tile, "N-0"), fired(BODY, "N-1")]
+    for each in beside:
+        each.firing = forms.FiringRecord(name="F-2")
+    told = answer(beside)
+    assert told.proven == [] and BODY in [each.change for each in told.trials]
+
+
 @pytest.mark.parametrize(
     ("made", "place"),
     [

@@ -297,6 +297,7 @@ def test_a_sound_trial_beside_a_sound_control_tells_no_cause_apart(control, firi
         "nor did it on N-1 beside it as it was, so that tells nothing" in said([trial])
     ) is is_moot
     assert ("Tells nothing, as N-1 beside it" in in_short(told.tried)) is is_moot
+    assert (change in [each.trial.change for each in told.tiles]) is is_moot, "to be fired again"
 
 
 @pytest.mark.parametrize(
