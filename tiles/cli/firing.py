@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, NamedTuple
 
@@ -85,7 +86,7 @@ def add(
     db: common.Db = None,
 ) -> None:
     """Put a firing on record, planned or done."""
-    cones = [witness(text) for text in facts.witness_cone or []]
+    cones = witnesses(facts.witness_cone or [])
     values = facts.values(kind) | {"name": name, "witness_cones": cones}
     belonging_commands.add("Firing", values, db, yes=yes)
     _tell_read(_read(name, db), was_asked=not yes)
@@ -170,7 +171,7 @@ class _Read(NamedTuple):
 
         off = [text.strip().removeprefix("@").strip() for text in texts if _OFF.match(text)]
         given = [text for text in texts if text.strip() and not _OFF.match(text)]
-        cones = [forms.read(forms.WitnessCone, witness(text)) for text in given]
+        cones = [forms.read(forms.WitnessCone, each) for each in witnesses(given)]
         read = {name_key(each.shelf) for each in cones if each.shelf}
         if both := [shelf for shelf in off if name_key(shelf) in read]:
             raise InvalidValue(
@@ -222,14 +223,12 @@ def _spoken_cones(learned: dict) -> list[str]:
     return output.facts("", said) if said else []
 
 
-def witness(text: str) -> dict:
-    """A witness cone as it is typed: 05, or 05@top for one shelf."""
-    from tiles.records.words import is_no_name
+def witnesses(texts: Iterable[str]) -> list[dict]:
+    """Witness cones as they are typed: 05, or 05@top for one shelf."""
+    from tiles.records.witness_text import read_witness_cones
 
-    cone, sign, shelf = text.partition("@")
-    if sign and is_no_name(shelf):
-        raise InvalidValue(f"witness cone {text!r} names no shelf.", "05@top, or 05 alone.")
-    return {"cone": cone.strip(), "shelf": shelf.strip() or None}
+    read = [each for text in texts for each in read_witness_cones(text)]
+    return [{"shelf": shelf, "cone": cone} for shelf, cone in read]
 
 
 def _kiln_habit(name: str, db: str | None) -> dict:

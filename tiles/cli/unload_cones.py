@@ -8,11 +8,6 @@ from tiles.cli.ask import ask
 from tiles.cli.prose import say
 from tiles.errors import InvalidValue
 
-_BETWEEN = re.compile(
-    r"(?<![\s,;])(?<!cone)[\s,;]+(?=(?:\^|cone\s*|c)?[0o]?\d{1,2}(?:\s*½|\.5|\s1/2)?@)",
-    re.IGNORECASE,
-)
-"""Before a cone, however it is written, with a shelf: that may have blanks and an @ in its name."""
 _TOP = {"top", "upper", "uppermost", "highest"}
 _BOTTOM = {"bottom", "lower", "lowest", "floor"}
 
@@ -171,12 +166,11 @@ def from_the_top(shelf: str | None) -> tuple:
 
 def read(text: str, records: list) -> list:
     """One cone for all, or one for each shelf that is named with it: ``05@top 06@bottom``."""
-    from tiles.cli.firing import witness
+    from tiles.cli.firing import witnesses
     from tiles.records import forms
     from tiles.records.words import name_key
 
-    parts = _BETWEEN.split(text.strip()) if "@" in text else [text]
-    cones = [forms.read(forms.WitnessCone, witness(part)) for part in parts]
+    cones = [forms.read(forms.WitnessCone, each) for each in witnesses([text])]
     named = [name_key(each.shelf or "") for each in cones]
     if len(set(named)) < len(named):
         raise InvalidValue("two cones for one place.", "one for each shelf.")

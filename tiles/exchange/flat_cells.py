@@ -17,6 +17,7 @@ from tiles.records import forms
 from tiles.records.clues import read_clue
 from tiles.records.coats import inches_in_mm
 from tiles.records.problems import plain
+from tiles.records.witness_text import read_witness_cones
 from tiles.records.words import read_word, tidy_name
 
 _FORMS = {
@@ -269,11 +270,7 @@ def _read_line(part: str, decimal_comma: bool) -> tuple[str, float, bool]:
 def _read_witness_cones(text: Any) -> tuple[tuple[str | None, str], ...]:
     if not isinstance(text, str):
         forms.read_cone(text)  # says why a number is no cone
-    read = []
-    for part in _parts_of(text):
-        shelf, _, cone = part.rpartition("=")
-        read.append((tidy_name(shelf) or None, forms.read_cone(cone)))
-    return tuple(read)
+    return tuple(read_witness_cones(text))
 
 
 def recipe_text(lines: list[forms.RecipeLine]) -> str | None:

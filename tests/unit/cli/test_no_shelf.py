@@ -3,7 +3,7 @@
 import pytest
 
 from tiles.cli import ask_log_firing, notices
-from tiles.cli.firing import witness
+from tiles.cli.firing import witnesses
 from tiles.errors import InvalidValue
 
 
@@ -16,5 +16,5 @@ def test_a_sign_for_not_known_is_no_shelf_wherever_one_is_named(text):
         with pytest.raises(InvalidValue, match="is no shelf. Try: a name with a letter or a digit"):
             read()
     with pytest.raises(InvalidValue, match="names no shelf"):
-        witness(f"05@{text}")
-    assert witness("05@ top") == {"cone": "05", "shelf": "top"}
+        witnesses([f"05@{text}"])
+    assert witnesses(["05@ top"]) == [{"cone": "05", "shelf": "top"}]

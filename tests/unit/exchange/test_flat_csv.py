@@ -180,6 +180,7 @@ def test_a_looked_at_tile_without_defects_is_clean_and_an_unlooked_at_one_is_not
         ("recipe", "whiting 14", "recipe line 'whiting 14'"),
         ("recipe", "whiting=-4", "recipe line 'whiting=-4'"),
         ("witness_cones", "top=hot", "'hot' is not a pyrometric cone"),
+        ("witness_cones", "top=05 low=04", "'top=05 low' is no name of a shelf"),
         ("glaze_finish", "glosy", "'glosy' is not a known finish"),
     ],
 )
