@@ -182,15 +182,18 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
         With every question; nothing has been stored.
     """
     found = [not_answered(asks(record), before) for asks in _ASKS]
-    of_cones, of_coats, of_looks, of_bare, _ = found
+    of_cones, of_coats, of_looks, of_bare, of_trial = found
     asked = dict.fromkeys(sum(found, []))
     if asked:
-        of_look = hint_of_looks(record, of_looks)
-        hint, field = (HINT_OF_BARE, "defects") if of_bare else (HINT_OF_TRIALS, "batch")
-        hint, field = (of_look, "inspected_on") if of_looks else (hint, field)
-        hint, field = (_COAT, "thickness_mm") if of_coats else (hint, field)
-        of_cone = _OF_PEAK if all(each.startswith(_OF_A_PEAK) for each in of_cones) else _EITHER
-        hint, field = (of_cone, "cone") if of_cones else (hint, field)
+        is_of_peak = all(each.startswith(_OF_A_PEAK) for each in of_cones)
+        ways = (
+            (of_cones, _OF_PEAK if is_of_peak else _EITHER, "cone"),
+            (of_coats, _COAT, "thickness_mm"),
+            (of_looks, hint_of_looks(record, of_looks), "inspected_on"),
+            (of_bare, HINT_OF_BARE, "defects"),
+            (of_trial, HINT_OF_TRIALS, "batch"),
+        )
+        hint, field = next(way[1:] for way in ways if way[0])
         said = f"{record.mark}: {' '.join(asked)}"
         raise Questioned(said, hint, field=field, value=record.mark)
 
