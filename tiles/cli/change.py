@@ -142,10 +142,10 @@ def _write(
                 "a value other than the one on record; '--help' lists the options.",
             )
         changed = {each.before.mark for each in found}
-        return found, [mark for mark in before if mark not in changed], _keep(session, found, db)
+        return found, [mark for mark in before if mark not in changed], _keep(found, db)
 
 
-def _keep(session, found: list[_Changed], db: str | None) -> str:
+def _keep(found: list[_Changed], db: str | None) -> str:
     """How to put several tiles back where facts on record went: as they were, in a file."""
     from tiles.cli.record import keep_beside, put_back
     from tiles.exchange.json_loss import loss_by

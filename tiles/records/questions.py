@@ -243,9 +243,9 @@ def require_firing_confirmation(
 
 
 def _firing_cone_questions(record: FiringRecord) -> list[str]:
-    target = record.target_cone
-    edges = [(read.cone, far_edge(read.cone, target, target)) for read in record.witness_cones]
-    far = [_of_cone("witness cone", cone, edge, [TARGET]) for cone, edge in edges if edge]
+    target = [(TARGET, record.target_cone, record.target_cone)]
+    cones_read = [(spoken_cone("witness cone", x.cone), x.cone) for x in record.witness_cones]
+    far = [each.said for read in cones_read for each in far_from(*read, target)]
     return far + load_questions(record) + _hot_bisque(*_cone_of_bisque_firing(record))
 
 
@@ -329,11 +329,6 @@ def _labels(record: TileRecord) -> list[Label]:
     glazes = {layer.glaze.name: layer.glaze for layer in layers_of(record)}
     named = [label_of_glaze(name, label_range(each)) for name, each in glazes.items()]
     return [label_of_body(record.body), *named]
-
-
-def _of_cone(what: str, cone: str, edge: str, names: list[str]) -> str:
-    is_above = cones.steps_between(edge, cone) > 0
-    return far_sentence(spoken_cone(what, cone), edge, names, is_above=is_above)
 
 
 def _of_peak(firing: FiringRecord) -> str:
