@@ -19,7 +19,7 @@ from tiles.cli import (
 )
 from tiles.cli.ask import BACK, CLEAN, ENTER, Word, key, key_list, single_keys, yes_by_key
 from tiles.cli.marks import expand
-from tiles.cli.prose import between_words, counted, say
+from tiles.cli.prose import counted, say
 from tiles.cli.same_db import with_db
 from tiles.cli.unload_faults import HOW_BAD, TAKEN_BACK, ask_fault
 from tiles.errors import InvalidValue, shell_word
@@ -177,7 +177,8 @@ def _introduce(name: str, records: list) -> None:
     print(key_list(controls, "  "))
     print(key_list(DEFECT_KEYS, "  "))
     after = f"  after a defect:  {HOW_BAD}, {BACK} takes it back"
-    print("\n".join(between_words(after, "  ")) + "\n")
+    say(after, "  ")
+    print()
 
 
 def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
@@ -258,7 +259,8 @@ def _ask_tile(
         return _ask_of(record, seen, stands, controls)
     except (typer.Abort, KeyboardInterrupt):
         if seen:
-            print("\n" + "\n".join(between_words(f"    {unload_lost.lost(record, seen)}", "    ")))
+            print()
+            say(f"    {unload_lost.lost(record, seen)}", "    ")
         raise
 
 

@@ -62,6 +62,12 @@ def cone_near_peak(firing: FiringRecord | None) -> str | None:
     return min(end_points(), key=lambda each: abs(each.temperature_c - peak_c)).cone
 
 
+def set_or_read(firing: FiringRecord) -> tuple[str, str | None]:
+    """What a firing was set for, else its hottest witness cone, and which of the two that is."""
+    read = max((each.cone for each in firing.witness_cones), key=step, default=None)
+    return ("target cone", firing.target_cone) if firing.target_cone else ("witness cone", read)
+
+
 def bisque_cone(record: TileRecord) -> ConeReached | None:
     """The bisque cone: the tile's own, else the one cone read of the bisque, else the target.
 

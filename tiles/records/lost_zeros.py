@@ -10,6 +10,7 @@ from tiles.errors import OtherZero, Questioned, shell_line
 from tiles.records import questions
 from tiles.records.answered import not_answered
 from tiles.records.derived import label_range, layers_of
+from tiles.records.far_labels import FAR_OUTSIDE_STEPS
 from tiles.records.forms import FiringRecord, TileRecord
 
 _PLACES = (("cone", "cone_reached", "firing"), ("bisque cone", "bisque_cone", "bisque_firing"))
@@ -60,7 +61,7 @@ def other_witnesses(firing: FiringRecord, target: str) -> list[str]:
     read = [
         f"{other}@{each.shelf}" if each.shelf else other
         for each in firing.witness_cones
-        if abs(steps_between(target, each.cone)) >= questions.FAR_OUTSIDE_STEPS
+        if abs(steps_between(target, each.cone)) >= FAR_OUTSIDE_STEPS
         and (other := with_other_zero(each.cone))
     ]
     return [part for each in read for part in ("--witness-cone", each)]

@@ -20,10 +20,10 @@ from tiles.records.derived import (
     cone_reached,
     label_range,
     layers_of,
+    set_or_read,
 )
 from tiles.records.far_labels import (
     EARTHENWARE_TOP,
-    FAR_OUTSIDE_STEPS,
     TARGET,
     FarOutside,
     Label,
@@ -31,7 +31,6 @@ from tiles.records.far_labels import (
     far_apart,
     far_edge,
     far_from,
-    far_sentence,
     label_of_body,
     label_of_glaze,
     spoken_cone,
@@ -289,9 +288,7 @@ def _bisque_questions(record: TileRecord) -> list[str]:
 def _bisque_above_label(record: TileRecord) -> list[str]:
     """A bisque far hotter than the clay's label; a cooler one is how bisque is done."""
     (said, cone), (name, _low, top) = _bisque_of(record), label_of_body(record.body)
-    if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
-        return []
-    return [far_sentence(said, top, [name], is_above=True)]
+    return _far_above(said, cone, name, top)
 
 
 def _bisque_of(record: TileRecord) -> tuple[str, str | None]:
@@ -310,19 +307,18 @@ def _said_or_peak(
 
 def _hot_bisque(said: str, cone: str | None) -> list[str]:
     """Real, where a clay is bisqued high to be glazed at low fire; 4 for 04 most often."""
-    if not cone or cones.steps_between(EARTHENWARE_TOP, cone) < FAR_OUTSIDE_STEPS:
-        return []
-    return [far_sentence(said, EARTHENWARE_TOP, ["bisque (common practice)"], is_above=True)]
+    return _far_above(said, cone, "bisque (common practice)", EARTHENWARE_TOP)
+
+
+def _far_above(said: str, cone: str | None, name: str, top: str | None) -> list[str]:
+    return [each.said for each in far_from(said, cone, [(name, None, top)])] if cone else []
 
 
 def _cone_of_bisque_firing(firing: FiringRecord | None) -> tuple[str, str | None]:
     """The same of a bisque firing: what it was set for, else its hottest witness, else its peak."""
     if not firing or firing.kind != "bisque":
         return "", None
-    if firing.target_cone:
-        return _said_or_peak("target cone", firing.target_cone, firing)
-    read = max((each.cone for each in firing.witness_cones), key=cones.step, default=None)
-    return _said_or_peak("witness cone", read, firing)
+    return _said_or_peak(*set_or_read(firing), firing)
 
 
 def _labels(record: TileRecord) -> list[Label]:

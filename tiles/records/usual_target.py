@@ -6,6 +6,7 @@ It is judged by what it is set for, else by its hottest witness cone.
 from collections.abc import Iterable
 
 from tiles.chemistry import cones
+from tiles.records.derived import set_or_read
 from tiles.records.far_labels import EARTHENWARE_TOP, FAR_OUTSIDE_STEPS, spoken_cone
 from tiles.records.forms import FiringRecord
 from tiles.records.kiln_habit import FEWEST_FIRINGS
@@ -26,10 +27,10 @@ def target_questions(record: FiringRecord, others: Iterable[FiringRecord]) -> li
     others : iterable of FiringRecord
         All other firings. Its kiln's glaze firings count; of one without a kiln, all.
     """
-    what, target = _cone(record)
+    what, target = set_or_read(record)
     if record.kind == "bisque" or not target or not _is_far(EARTHENWARE_TOP, target):
         return []
-    fired = [cone for each in others if _is_beside(each, record) and (cone := _cone(each)[1])]
+    fired = [cone for each in others if _is_beside(each, record) and (cone := set_or_read(each)[1])]
     low = [cone for cone in fired if _is_far(cone, target)]
     if len(fired) < FEWEST_FIRINGS or len(low) <= MOST * len(fired):
         return []
@@ -49,7 +50,7 @@ def label_questions(record: FiringRecord, glazes: list[tuple], clays: list[tuple
     glazes, clays : list of tuple
         The coolest and the hottest cone of each label in use.
     """
-    what, cone = _cone(record)
+    what, cone = set_or_read(record)
     other = cone and cones.with_other_zero(cone)
     if record.kind == "bisque" or not other:
         return []
@@ -68,12 +69,6 @@ def _is_beside(other: FiringRecord, record: FiringRecord) -> bool:
     is_of_kiln = not record.kiln or name_key(other.kiln or "") == name_key(record.kiln)
     is_other = name_key(other.name) != name_key(record.name)
     return is_of_kiln and is_other and other.kind != "bisque"
-
-
-def _cone(firing: FiringRecord) -> tuple[str, str | None]:
-    """What it was set for, else its hottest witness cone, and which of the two that is."""
-    read = max((each.cone for each in firing.witness_cones), key=cones.step, default=None)
-    return ("target cone", firing.target_cone) if firing.target_cone else ("witness cone", read)
 
 
 def _is_far(below: str, cone: str) -> bool:
