@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagnose import fields
+from diagnose.view import View
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
@@ -22,12 +23,10 @@ def shelves(record: "TileRecord", others: "Sequence[TileRecord]" = ()) -> list[s
 
     Of any kiln where its own is not on record.
     """
-    firing = record.firing
+    firing, kiln = record.firing, View(record).kiln
     read = [each.shelf for each in firing.witness_cones if each.shelf] if firing else []
-    kiln = firing.kiln if firing else None
-    used = Counter(
-        each.shelf for each in others if each.shelf and (kiln is None or _is_in(each, kiln))
-    )
+    beside = [each for each in others if kiln is None or same_name(View(each).kiln, kiln)]
+    used = Counter(each.shelf for each in beside if each.shelf)
     found: dict[str, str] = {}
     for name in (*read, *(name for name, _ in used.most_common())):
         found.setdefault(name_key(name), name)
@@ -43,7 +42,3 @@ def weighed_on(case: "Case", shelf: str, others: "Sequence[TileRecord]") -> "tup
     if not others:
         return weigh_case(record, case.defect).rows
     return why(record, case.defect, others, case.count_of)[0].case.rows
-
-
-def _is_in(record: "TileRecord", kiln: str) -> bool:
-    return record.firing is not None and same_name(record.firing.kiln, kiln)

@@ -34,19 +34,18 @@ def weigh_all(record: "TileRecord", defects: Iterable[str]) -> dict[str, Case]:
     alone = {defect: weigh_case(record, defect) for defect in defects}
     if len(alone) < 2:
         return alone
-    able = {defect: _able_causes(case) for defect, case in alone.items()}
+    able = {
+        defect: frozenset(row.name for row in case.rows if _is_able(row))
+        for defect, case in alone.items()
+    }
     return {
         defect: replace(case, rows=case.weighed(case.facts, _bonuses(defect, able)))
         for defect, case in alone.items()
     }
 
 
-def _able_causes(case: Case) -> frozenset[str]:
-    """The causes that can share in an explanation: real faults, not ruled out by the record."""
-    return frozenset(row.cause.name for row in case.rows if _is_able(row))
-
-
 def _is_able(row: "Weighed") -> bool:
+    """Whether a cause can share in an explanation: a real fault, not ruled out by the record."""
     return (
         row.cause is not None
         and row.cause.is_fault

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
 from diagnose.vocabulary import holds_word, recipe_measures
+from tiles.chemistry.cones import step
 
 if TYPE_CHECKING:
     import numpy as np
@@ -156,13 +157,16 @@ class Blanks:
 
     def _mixed(self, pools: dict, keys: tuple[str, ...], which: tuple) -> "np.ndarray":
         """The draws for one group: its own values in the measure that there are of them."""
+        import numpy as np
+
         values = pools[""][1]
         for key, name in reversed(list(zip(keys, which, strict=True))):
             own = pools.get(f"{key}:{name}") if name else None
             if own:
                 share = round(DRAWS * own[0] / (own[0] + 1))
                 values = spread(own[1], share) + spread(values, DRAWS - share)
-        return _array(spread(values, DRAWS))
+        drawn = spread(values, DRAWS)
+        return np.array(drawn, dtype=float if isinstance(drawn[0], float) else object)
 
     def _fill_recipes(self, numbers: "dict[str, np.ndarray]", table: "Table") -> None:
         """Each glaze without a known recipe gets the figures of one recipe a draw."""
@@ -234,12 +238,6 @@ def _as_far_as_both_are_noted(words: "np.ndarray", values: list) -> list:
     others = len(words) - commonest
     share = round(DRAWS * others / (others + BOTH_NOTED))
     return spread(values, share) + [None] * (DRAWS - share)
-
-
-def _array(values: list) -> "np.ndarray":
-    import numpy as np
-
-    return np.array(values, dtype=float if isinstance(values[0], float) else object)
 
 
 def _whole_recipes(table: "Table", recipe: set[str]) -> dict[str, list]:
@@ -320,16 +318,10 @@ def _follow(numbers: "dict[str, np.ndarray]", recorded: dict, table: "Table") ->
     put("cones_from_label_middle", reached - middle)
     bisque = number("bisque_step")
     put("bisque_minus_glaze_cones", bisque - reached)
-    put("bisque_cones_below_04", _step_04() - bisque)
+    put("bisque_cones_below_04", step("04") - bisque)
     put("cones_over_label", outside(reached, steps["label_low"], steps["label_high"]))
     hottest = np.fmax(reached, bisque)
     put("cones_over_body", outside(hottest, steps["body_low"], steps["body_high"]))
-
-
-def _step_04() -> float:
-    from tiles.chemistry.cones import step
-
-    return step("04")
 
 
 def outside(place: "np.ndarray", low: "np.ndarray", high: "np.ndarray") -> "np.ndarray":

@@ -7,6 +7,11 @@ from diagnose.view import View, spoken_coats, total_of
 Reading = tuple[str, float | str | None, str]
 
 
+def number(name: str, value: float | None, said: str) -> Reading:
+    """A number with how it is said, such as "rose {:g} °C an hour"; what is blank stays blank."""
+    return name, value, "" if value is None else said.format(value)
+
+
 def read(view: View) -> Iterator[Reading]:
     """Coats, thicknesses, layers beneath, method and the batch used."""
     yield from _coat(view)
@@ -24,12 +29,8 @@ def _coat(view: View) -> Iterator[Reading]:
     coats = total_of(melting, "coats")
     if coats is not None:
         yield "coats", coats, f"{spoken_coats(coats)}{total}"
-    thickness_mm = total_of(melting, "thickness_mm")
-    if thickness_mm is not None:
-        yield "thickness_mm", thickness_mm, f"coat {thickness_mm:g} mm dry, as applied{total}"
-    fired_mm = total_of(melting, "fired_thickness_mm")
-    if fired_mm is not None:
-        yield "fired_thickness_mm", fired_mm, f"coat {fired_mm:g} mm after firing{total}"
+    for name, when in (("thickness_mm", "dry, as applied"), ("fired_thickness_mm", "after firing")):
+        yield number(name, total_of(melting, name), f"coat {{:g}} mm {when}{total}")
 
 
 def _layers(view: View) -> Iterator[Reading]:
@@ -74,9 +75,7 @@ def _top_layer(view: View) -> Iterator[Reading]:
 def _batch(batch) -> Iterator[Reading]:
     if batch is None:
         return
-    gravity = batch.specific_gravity
-    if gravity is not None:
-        yield "specific_gravity", gravity, f"specific gravity {gravity:g}"
+    yield number("specific_gravity", batch.specific_gravity, "specific gravity {:g}")
     yield "sieve_mesh", batch.sieve_mesh, f"sieved {batch.sieve_mesh} mesh"
     whole = batch.dry_portion == "whole bag"
     said = "mixed from a whole bag" if whole else "mixed from part of a bag"

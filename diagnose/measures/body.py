@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from diagnose.measures.application import Reading
-from diagnose.measures.firing import far_outside, spoken_peak
+from diagnose.measures.application import Reading, number
+from diagnose.measures.firing import set_against
 from diagnose.view import View
 from tiles.chemistry.cones import steps_between, steps_outside
 from tiles.records import derived
@@ -31,14 +31,9 @@ def read(view: View) -> Iterator[Reading]:
 def _body(body) -> Iterator[Reading]:
     yield "body_kind", body.kind, f"the body is {body.kind}"
     yield "body_colour", body.colour and body.colour.casefold(), f"{body.colour} body"
-    absorption = body.absorption_pct
-    if absorption is not None:
-        said = f"the fired body takes up {absorption:g} % water"
-        yield "absorption_pct", absorption, said
-    expansion = body.expansion_ppm_per_k
-    if expansion is not None:
-        said = f"body expansion {expansion:g} millionths per K"
-        yield "body_expansion_ppm_per_k", expansion, said
+    yield number("absorption_pct", body.absorption_pct, "the fired body takes up {:g} % water")
+    said = "body expansion {:g} millionths per K"
+    yield number("body_expansion_ppm_per_k", body.expansion_ppm_per_k, said)
 
 
 def _bisque_cone(record) -> tuple[str, str] | None:
@@ -71,14 +66,9 @@ def _body_heat(view: View) -> Iterator[Reading]:
 
 def _set_for(view: View) -> Iterator[Reading]:
     """What the glaze firing was set for against the body's range."""
-    target, spans = view.target, label_range(view.record.body)
-    if spans is None:
-        return
-    said = f"the body is made for {spoken_range(spans)}"
-    if target is not None:
-        yield "set_over_body", steps_outside(target, *spans), f"set for cone {target}, {said}"
-    elif peak := spoken_peak(view):
-        yield "set_over_body", far_outside(view.cone_fired, spans), f"{peak}, {said}"
+    if spans := label_range(view.record.body):
+        said = f"the body is made for {spoken_range(spans)}"
+        yield from set_against(view, "set_over_body", spans, said)
 
 
 def _bisque(view: View) -> Iterator[Reading]:
@@ -90,12 +80,9 @@ def _bisque(view: View) -> Iterator[Reading]:
         yield from _against_glaze(view, cone, said)
     firing = view.record.bisque_firing
     if firing is not None:
-        rate = firing.rate_c_per_h
-        if rate is not None:
-            yield "bisque_rate_c_per_h", rate, f"bisque rose {rate:g} °C an hour near its top"
-        hold = firing.hold_min
-        if hold is not None:
-            yield "bisque_hold_min", hold, f"bisque held {hold:g} min"
+        said = "bisque rose {:g} °C an hour near its top"
+        yield number("bisque_rate_c_per_h", firing.rate_c_per_h, said)
+        yield number("bisque_hold_min", firing.hold_min, "bisque held {:g} min")
 
 
 def _against_glaze(view: View, bisque: str, said: str) -> Iterator[Reading]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from diagnose.measures.application import Reading
+from diagnose.measures.application import Reading, number
 from diagnose.own_tiles.right_shelf import missed_alone
 from diagnose.view import View
 from tiles.chemistry.cones import band, steps_between, steps_outside
@@ -18,17 +18,12 @@ def read(view: View) -> Iterator[Reading]:
     firing = view.record.firing
     if firing is None:
         return
-    if firing.hold_min is not None:
-        said = f"held {firing.hold_min:g} min at the top" if firing.hold_min else "no hold"
-        yield "hold_min", firing.hold_min, said
-    if firing.rate_c_per_h is not None:
-        said = f"rose {firing.rate_c_per_h:g} °C an hour near the top"
-        yield "rate_c_per_h", firing.rate_c_per_h, said
-    if firing.opened_c is not None:
-        yield "opened_c", firing.opened_c, f"kiln opened at {firing.opened_c:g} °C"
+    held = "held {:g} min at the top" if firing.hold_min else "no hold"
+    yield number("hold_min", firing.hold_min, held)
+    yield number("rate_c_per_h", firing.rate_c_per_h, "rose {:g} °C an hour near the top")
+    yield number("opened_c", firing.opened_c, "kiln opened at {:g} °C")
     yield "atmosphere", firing.atmosphere, f"fired in {firing.atmosphere}"
-    if firing.peak_c is not None:
-        yield "peak_c", firing.peak_c, f"went to {firing.peak_c:g} °C"
+    yield number("peak_c", firing.peak_c, "went to {:g} °C")
 
 
 def _cones(view: View) -> Iterator[Reading]:
@@ -50,29 +45,31 @@ def _cones(view: View) -> Iterator[Reading]:
 
 def _set_for(view: View) -> Iterator[Reading]:
     """What the kiln was set for against the label; and which part of the cone scale it was."""
-    fired, peak = view.cone, spoken_peak(view)
+    fired = view.cone
     if fired is not None:
-        said = peak or f"fired to cone {fired}"
+        said = _spoken_peak(view) or f"fired to cone {fired}"
         yield "firing_band", band(fired), f"{said}, which is {band(fired)}"
-    spans = view.label
-    if spans is None:
-        return
-    said = f"the {view.glaze_name} label says {spoken_range(spans)}"
+    if view.label:
+        said = f"the {view.glaze_name} label says {spoken_range(view.label)}"
+        yield from set_against(view, "set_over_label", view.label, said)
+
+
+def set_against(view: View, name: str, spans: tuple[str, str], said: str) -> Iterator[Reading]:
+    """What the kiln was set for against a range; where that is not known, a peak far outside it."""
     if view.target is not None:
-        outside = steps_outside(view.target, *spans)
-        yield "set_over_label", outside, f"set for cone {view.target}, {said}"
-    elif peak:
-        yield "set_over_label", far_outside(fired, spans), f"{peak}, {said}"
+        yield name, steps_outside(view.target, *spans), f"set for cone {view.target}, {said}"
+    elif peak := _spoken_peak(view):
+        yield name, _far_outside(view.cone_fired, spans), f"{peak}, {said}"
 
 
-def spoken_peak(view: View) -> str:
+def _spoken_peak(view: View) -> str:
     """The peak and its cone where they stand for the cone of the firing; else empty."""
     if view.cone_reached or not view.cone_fired:
         return ""
     return f"went to {view.record.firing.peak_c:g} °C, about cone {view.cone_fired}"
 
 
-def far_outside(near: str, spans: tuple[str, str]) -> float | None:
+def _far_outside(near: str, spans: tuple[str, str]) -> float | None:
     """A peak tells as much as a target where it is far from a range, and nothing near it."""
     over = steps_outside(near, *spans)
     return over if abs(over) >= FAR_OUTSIDE_STEPS else None
