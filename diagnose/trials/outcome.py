@@ -148,10 +148,10 @@ def _besides(
 
 def _made_otherwise(trial: "TileRecord", found: Candidate, then: View) -> tuple[str, ...]:
     """In what a trial was made otherwise than the failed tile with its change."""
+    of_itself = _BUCKET if found.step.changes[0].what in OF_BUCKET else ()
     if found.kind == RECIPE:  # a trial recipe goes by a name of its own
-        return ()
-    is_bucket = found.step.changes[0].what in OF_BUCKET
-    return tuple(differences(trial, then, but=(*FIRED, *(_BUCKET if is_bucket else ()))))
+        of_itself = ("glaze", *_BUCKET)
+    return tuple(differences(trial, then, but=(*FIRED, *of_itself)))
 
 
 def _owned(trial: "TileRecord") -> Owned:

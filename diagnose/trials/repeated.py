@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.comparing.factors import FACTORS
 from diagnose.fixes.shapes import NOT_RECORDED
+from diagnose.measures.of_area import choose_area
 from diagnose.trials.changes import FIRED, all_differences, apart
 from diagnose.trials.clues import by_hand
 from diagnose.trials.controls import sets_of
@@ -62,14 +63,14 @@ def sisters_of(view: View, others: "Sequence[TileRecord]") -> list[str]:
     others : sequence of TileRecord
         Own tiles.
     """
-    own = {*sets_of(view.record)}
-    return [
-        each.mark
-        for each in others
-        if each.mark not in own
-        and each.inspections
-        and any(shows(each, at, view.defect) and _are_alike(each, at, view) for at in each.areas)
-    ]
+    own, found = {*sets_of(view.record)}, []
+    for each in others:
+        if each.mark in own or not each.inspections:
+            continue
+        area = choose_area(each, None, view.defect)  # as which its trials are made
+        if area and shows(each, area, view.defect) and _are_alike(each, area, view):
+            found.append(each.mark)
+    return found
 
 
 def _are_alike(other: "TileRecord", area: "AreaRecord", own: View) -> bool:
