@@ -40,7 +40,8 @@ def fix(
     """Work the fixes out: what to weigh, coat or fire otherwise, and the tiles that prove it.
 
     A recipe gets small changes with the numbers before and after; a jar only what its user can
-    change. Every tile to fire has one change; a control has none.
+    change. Every tile to fire has one change; a control has none. What came out sound on one trial
+    is to be fired once more, and nothing else.
 
     First what to try first, all on one screen; --all tells the rest.
 
