@@ -258,6 +258,7 @@ def key(
     words: tuple[str, ...] = (),
     alone: tuple[str, ...] = (BACK,),
     is_new: bool = False,
+    is_meant: Callable[[], bool] = lambda: True,
 ) -> str:
     """One key press, without Enter; any other key lists the keys again.
 
@@ -278,6 +279,8 @@ def key(
     is_new : bool
         It is about something else than the question before, and Enter answers it: not before it
         can be read.
+    is_meant : callable
+        Asks whether Enter is, where a wrong key came before it: a hand may give it out of habit.
 
     Raises
     ------
@@ -285,7 +288,7 @@ def key(
         What is typed is a word, up to Enter.
     """
     print(prompt, end=" ", flush=True)
-    press = _press_once_read if is_new else _press
+    press, wrong = _press_once_read if is_new else _press, ""
     while True:
         pressed, press = press(), _press
         small = pressed.casefold()
@@ -297,13 +300,34 @@ def key(
             _ahead.pop()
         if small in allowed:
             print(allowed[small])
-            return small
-        is_letter = pressed.isalnum() or pressed == UNREADABLE
-        if begun is not None and is_letter and (begun or _is_typed_on()):
+            if small != ENTER or not wrong or is_meant():
+                return small
+            print(prompt, end=" ", flush=True)
+            continue
+        if begun is not None and _goes_on(begun, pressed):
             raise Word(_whole_word(begun + pressed))
-        typed = _typed_at_once(pressed)
-        wrong = f"      {typed} is no key here:\n" if typed[:1].isalnum() else ""
-        print(f"\n{wrong}{key_list(allowed, '      ')}\n{prompt}", end=" ", flush=True)
+        told = _told_wrong(_typed_at_once(pressed), allowed)
+        print(f"\n{told}{key_list(allowed, '      ')}\n{prompt}", end=" ", flush=True)
+        press, wrong = _press_once_read if told else _press, wrong or told
+
+
+def _goes_on(begun: str, pressed: str) -> bool:
+    """Whether a key that is none here is a letter of a word.
+
+    After the key of a fault a plain letter is, and anything else only if letters follow at once:
+    é alone is most often the 2 of a French keyboard without Shift.
+    """
+    if pressed.isascii() and (pressed.isalpha() or pressed.isdecimal() and not begun):
+        return bool(begun) or _is_typed_on()
+    return (pressed.isalnum() or pressed == UNREADABLE) and _typed_on() not in ("", ENTER)
+
+
+def _told_wrong(typed: str, allowed: dict[str, str]) -> str:
+    """That this is no key here; nothing of the question mark, an arrow or a blank."""
+    if not typed.strip() or typed == "?" or typed.startswith("["):
+        return ""
+    asks_shift = not (typed.isascii() and typed.isalnum()) and any(map(str.isdecimal, allowed))
+    return f"      {typed} is no key here{' (a digit without Shift?)' if asks_shift else ''}:\n"
 
 
 def _typed_on() -> str:

@@ -266,11 +266,14 @@ def _ask_tile(
 
 def _ask_of(record, seen: list[dict], stands: list | str, controls: dict[str, str]) -> list | str:
     """As `_ask_tile`, of a tile that was told; what is keyed is noted in ``seen``."""
+    was_refused = False
     while True:
         first, too = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls, _too(record, seen)
         try:
             pressed = _press(seen, first, too)
             if pressed == ENTER:
+                if was_refused and not seen and not _is_so(controls[ENTER]):
+                    continue
                 return seen or stands
             if pressed == unload_gone.GONE:
                 if what := unload_gone.ask():
@@ -291,7 +294,13 @@ def _ask_of(record, seen: list[dict], stands: list | str, controls: dict[str, st
             found = _ask_of_words(word.text, record, seen)
             if found == []:
                 return []
+            was_refused = found is None and bool(word.text)
         _add(record, seen, found or [])
+
+
+def _is_so(enter: str) -> bool:
+    """Whether Enter is meant after what was no answer, and not given out of habit."""
+    return yes_by_key(f"    Nothing was noted of it. Is it {enter}?")
 
 
 def _press(seen: list[dict], first: dict[str, str], too: dict[str, str]) -> str:
@@ -302,7 +311,8 @@ def _press(seen: list[dict], first: dict[str, str], too: dict[str, str]) -> str:
     keys = first | too | DEFECT_KEYS
     # Enter given to the key of an area, out of habit, does not say that this was the last fault.
     is_new = not seen or bool(seen[-1].get("area"))
-    return key(asked, keys, begun="", words=words, alone=ALONE, is_new=is_new)
+    sure = {} if seen else {"is_meant": partial(_is_so, first[ENTER])}
+    return key(asked, keys, begun="", words=words, alone=ALONE, is_new=is_new, **sure)
 
 
 def _stands(record, kept: list | str | None, day: date) -> tuple[list | str, dict[str, str]]:

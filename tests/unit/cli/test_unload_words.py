@@ -80,6 +80,20 @@ def test_a_place_told_without_its_sign_is_refused_with_how_to_write_it(word, tol
         unload_words.read(word, areas=3)
 
 
+@pytest.mark.parametrize("wrong", ["&", "é", '"', "à", "4", "\ufffd"])
+@pytest.mark.parametrize("enter", ["", "\n"])
+def test_what_is_no_degree_is_asked_about_again_and_the_fault_stays(typed, capsys, wrong, enter):
+    assert typed("w", PAUSE, wrong + enter, PAUSE, "2", PAUSE, "\n") == seen("crawling", "moderate")
+    assert f"{wrong} is no key here" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("wrong", ["é", "é\n", "z", "crwlg\n", "wx\n"])
+def test_enter_after_what_was_no_answer_is_clean_only_when_that_is_said(typed, capsys, wrong):
+    assert typed(wrong, PAUSE, "\n\n\n", "n", "w2\n") == seen("crawling", "moderate")
+    assert "Nothing was noted of it. Is it clean?" in capsys.readouterr().out
+    assert typed(wrong, PAUSE, "\n", "y") == []
+
+
 def test_a_word_erased_to_nothing_says_nothing(typed, capsys):
     assert typed("cl", "\x7f\x7f\n", PAUSE, "n") == "n"
     assert "Nothing is noted" not in capsys.readouterr().out
