@@ -8,7 +8,7 @@ from diagnose.comparing.comparison_words import by_luck
 from diagnose.comparing.counted import Counted
 from diagnose.comparing.over_tiles import compared
 from diagnose.comparing.set_apart import ASKED_FIRST, clear_facts, differences
-from diagnose.comparing.set_apart_pairs import Pair, together_surely
+from diagnose.comparing.set_apart_pairs import Pair, sides_to_tell, together_surely
 from diagnose.wording import sentence
 from tiles.records.mark_looks import natural_key
 
@@ -49,13 +49,14 @@ def pair_of(case: "Case", others: "Sequence[TileRecord]") -> str:
     areas, with_early = asked.areas, asked.with_early
     if asked.is_too_few:
         return ""
+    values = Counted(case.record, case.area, True, glaze).values
+    sides = sides_to_tell(areas, ASKED_FIRST)
+    if not sides or not all(each.has(values) for each in sides):
+        return ""  # before luck is asked, which takes most of the time
     found = differences(areas, defect, ASKED_FIRST, with_early)
     clear = next(iter(clear_facts(found)), None)
     pair = together_surely(areas, with_early, ASKED_FIRST, defect, clear)
-    values = Counted(case.record, case.area, True, glaze).values
-    if pair is None or not all(each.has(values) for each in pair.sides):
-        return ""
-    return _said(pair, asked.when)
+    return _said(pair, asked.when) if pair else ""
 
 
 def _said(pair: Pair, when: str) -> str:

@@ -85,6 +85,16 @@ class _Best:
     p_value: float
 
 
+@dataclass(frozen=True)
+class _Better:
+    """A pair that parts areas better than either fact, with the areas, and the cuts looked at."""
+
+    best: _Best
+    areas: list[Counted]
+    cuts: dict[str, list]
+    failed: int
+
+
 def together(
     areas: Sequence[Counted],
     names: Sequence[str],
@@ -104,15 +114,11 @@ def together(
     clear : Difference, optional
         The single fact that is clear beyond chance.
     """
-    names = [name for name in names if name not in (TOGETHER, PAIR)]
-    wanted = {*names, clear.name} if clear else {*names}
-    facts = facts_of(list(areas), wanted.__contains__)
-    areas = _once(areas, [facts[name] for name in names if name in facts])
-    cuts = {name: found for name in names if (found := _sides(name, facts.get(name, ()), areas))}
-    failed = _bits(each.failed for each in areas)
-    best = _best_pair(cuts, failed)
-    if best is None or best.p_value * BETTER > _p_of_either(best, failed):
+    found = _better_pair(areas, names)
+    if found is None:
         return None
+    facts = facts_of(list(areas), clear.name.__eq__) if clear else {}
+    areas, cuts, failed, best = found.areas, found.cuts, found.failed, found.best
     strata = _strata(areas, facts, clear)
     chance = _chance(cuts, failed, strata, best.p_value)
     if chance >= HINT:
@@ -126,6 +132,15 @@ def together(
     luck = by_luck(chance, ", ".join(filter(None, (beyond, pairs))))
     did = f"tiles {DID.get(defect, 'failed')}"
     return Pair(best.sides, did, *counts, blank, chance, luck)
+
+
+def sides_to_tell(areas: Sequence[Counted], names: Sequence[str]) -> tuple[Side, ...]:
+    """Both sides of the pair that `together` would tell, if luck would not do as well; else none.
+
+    It takes a small part of the time: nothing is dealt out.
+    """
+    found = _better_pair(areas, names)
+    return found.best.sides if found else ()
 
 
 def together_surely(
@@ -193,6 +208,19 @@ def sides_of(name: str, cut: Fact, here: int = 0, known: int = 0) -> tuple[Side,
 
 def _bits(flags) -> int:
     return sum(1 << at for at, flag in enumerate(flags) if flag)
+
+
+def _better_pair(areas: Sequence[Counted], names: Sequence[str]) -> _Better | None:
+    """The most uneven pair, where chance parts either of its facts far more often."""
+    names = [name for name in names if name not in (TOGETHER, PAIR)]
+    facts = facts_of(list(areas), {*names}.__contains__)
+    areas = _once(areas, [facts[name] for name in names if name in facts])
+    cuts = {name: found for name in names if (found := _sides(name, facts.get(name, ()), areas))}
+    failed = _bits(each.failed for each in areas)
+    best = _best_pair(cuts, failed)
+    if best is None or best.p_value * BETTER > _p_of_either(best, failed):
+        return None
+    return _Better(best, areas, cuts, failed)
 
 
 def _best_pair(cuts: dict[str, list], failed: int) -> _Best | None:

@@ -99,8 +99,9 @@ def _tell(
 
     record = _fetch(mark, db)
     own = others(record, db)
-    diagnoses = with_pairs(why_beside_all(record, defect, own, over_all(db)), own)
-    diagnoses = with_akin(record, diagnoses, own, db)
+    diagnoses = why_beside_all(record, defect, own, over_all(db))
+    if as_json or not arithmetic:  # the sums alone tell neither
+        diagnoses = with_akin(record, with_pairs(diagnoses, own), own, db)
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return
