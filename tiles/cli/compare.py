@@ -333,7 +333,7 @@ def _left_out(found) -> str:
 def _beneath(found) -> str:
     """Of how many it is known of the layer beneath; "" where that is not asked."""
     many = found.blank_but_under
-    said = f". Of {many} it is recorded for the layer beneath: --by 'under put on' compares those"
+    said = f'. Of {many} it is recorded for the layer beneath: --by "under put on" compares those'
     return said if many else ""
 
 

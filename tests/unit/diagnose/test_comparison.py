@@ -322,7 +322,7 @@ def test_what_is_recorded_of_the_layer_beneath_alone_is_pointed_to():
     found = compare(tiles, "applied on", glaze="clear")
     assert (found.blank, found.blank_but_under) == (3, 2)
     told = " ".join(_lines(found, "clear"))
-    assert "Of 2 it is recorded for the layer beneath: --by 'under put on'" in " ".join(
+    assert 'Of 2 it is recorded for the layer beneath: --by "under put on"' in " ".join(
         told.split()
     )
     assert compare(tiles, "under put on", glaze="clear").blank_but_under == 0
