@@ -114,6 +114,8 @@ def postgresql_server():
         url = make_url(given).set(database="NAME").render_as_string(hide_password=False)
         yield url.replace("/NAME", "/{name}")
         return
+    if sys.platform == "win32":
+        pytest.skip("no package brings its programs to Windows: TILES_TEST_DATABASE_URL names one")
     from tests.database.postgres_server import running_server
 
     with running_server() as url:
