@@ -10,7 +10,7 @@ ASKED_FOR = (
     "unwanted_matt specks colour_shift cloudiness metal_marking other"
 ).split()
 NAMED = [value for name, value in vars(words).items() if name.isupper() and name[0] != "_"]
-LISTS = [value for value in NAMED if not isinstance(value, dict)]
+LISTS = [value for value in NAMED if not isinstance(value, dict | str)]
 
 
 def test_every_defect_of_the_trade_is_known():
