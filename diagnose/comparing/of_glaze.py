@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from diagnose.comparing.compared import compared
 from diagnose.comparing.comparison_words import by_luck
 from diagnose.comparing.counted import Counted
-from diagnose.comparing.over_tiles import compared
 from diagnose.comparing.set_apart import ASKED_FIRST, clear_facts, differences
 from diagnose.comparing.set_apart_pairs import Pair, sides_to_tell, together_surely
 from diagnose.wording import sentence

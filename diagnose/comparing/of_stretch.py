@@ -3,10 +3,10 @@
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.comparing.compared import compared
 from diagnose.comparing.comparison_words import CLEAR, by_luck
 from diagnose.comparing.counted import Counted, Sides
 from diagnose.comparing.exact_test import fails_more
-from diagnose.comparing.over_tiles import compared
 from diagnose.wording import DID
 from tiles.records.derived import day_of
 

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
+from diagnose.comparing.compared import compared
 from diagnose.comparing.comparison_words import CLEAR, all_others
 from diagnose.comparing.counted import Counted, facts_of
 from diagnose.comparing.exact_test import fails_more
 from diagnose.comparing.of_load import LOAD, fails_as_a_whole
-from diagnose.comparing.over_tiles import compared
 from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, clear_facts, differences
 from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together_surely
 from diagnose.own_tiles.layer import PAIR

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.by_version import by_version
-from diagnose.comparing.coat_in_mm import gainsays
+from diagnose.comparing.compared import TOO_FEW, compared, looked_for
 from diagnose.comparing.counted import Counted
-from diagnose.comparing.exact_test import fails_more
+from diagnose.comparing.pooled import Pooled, against, pooled
 from diagnose.comparing.set_apart import (
     ASKED_FIRST,
     ASKED_OF_ALL,
@@ -18,45 +18,16 @@ from diagnose.comparing.set_apart import (
 )
 from diagnose.comparing.set_apart_pairs import together_surely
 from diagnose.comparing.within import side_of_all
-from diagnose.own_tiles.areas import looked_at, with_layer
-from diagnose.own_tiles.glaze import as_glaze_did
-from diagnose.own_tiles.jar import lesson_of_jar
+from diagnose.own_tiles.areas import with_layer
 from diagnose.own_tiles.late_looks import LateLooks
-from diagnose.own_tiles.occasions import lies_in
-from diagnose.own_tiles.same_age import SameAge, same_age
-from diagnose.own_tiles.sisters import as_soon_as_sisters
-from diagnose.report import defects_seen
-from diagnose.rules import load
-from diagnose.together import weigh_all
+from diagnose.own_tiles.same_age import SameAge
 from diagnose.view import at_worst
-from diagnose.vocabulary import label_of
-from diagnose.weighing import with_own
 from diagnose.wording import listed, sentence
-from tiles.records.derived import bisque_cone, defects_on, own_words, shows
+from tiles.records.derived import bisque_cone, defects_on, own_words
 from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
-
-OF_CLAY = ("bloating", "dunting")
-"""Faults of which tiles without a glaze tell as well."""
-TOO_FEW = 3
-"""With fewer failing or fewer sound areas little can be told from the counts."""
-
-
-@dataclass(frozen=True)
-class Pooled:
-    """One cause over the failing tiles: its mean share, and on how many it comes first.
-
-    ``ruled_out_on`` is on how many the record rules it out, or nothing speaks for what would be
-    plain to see.
-    """
-
-    title: str
-    mean_share: float
-    first_on: int
-    tiles: int
-    ruled_out_on: int = 0
 
 
 @dataclass(frozen=True)
@@ -213,7 +184,7 @@ def over_tiles(
         inside, early = within.of(areas), within.of(with_early)
         parted = [clear, *differences(inside, defect, asked_first, early)]
     failed, sound = found.counts
-    causes, of_jar = _pooled(failing, defect, records, beside)
+    causes, of_jar = pooled(failing, defect, records, beside)
     told = OverTiles(
         glaze=glaze,
         defect=defect,
@@ -229,59 +200,12 @@ def over_tiles(
         of_jar=of_jar,
         versions=by_version(areas, defect, clear) if glaze and failed else "",
         within=within.said if within else "",
-        against=_against(parted, causes, defect, areas),
+        against=against(parted, causes, defect, areas),
     )
     if found.is_too_few:
         return told
     pair = together_surely(areas, with_early, asked_first, defect, clear)
     return replace(told, together=pair.say if pair else "")
-
-
-@dataclass(frozen=True)
-class Compared:
-    """The areas that tell of a fault at one age, ``at``, and how many do not.
-
-    ``with_early`` are all, where late ones are compared and some were looked at too early;
-    ``showing`` those that showed the fault whenever it was.
-    """
-
-    areas: list[Counted]
-    with_early: list[Counted]
-    showing: list[Counted]
-    left_out: int
-    at: SameAge
-
-    @property
-    def counts(self) -> tuple[int, int]:
-        """How many of the areas failed, and how many are sound."""
-        failed = sum(each.failed for each in self.areas)
-        return failed, len(self.areas) - failed
-
-    @property
-    def is_too_few(self) -> bool:
-        """Whether of either kind there are too few to compare."""
-        return min(self.counts) < TOO_FEW
-
-    @property
-    def when(self) -> str:
-        """The age of all, to stand behind a count; empty where it is none."""
-        return f" ({self.at.when})" if self.at.by_day else ""
-
-
-def compared(records: "Sequence[TileRecord]", glaze: str | None, defect: str) -> Compared:
-    """The areas with a glaze, or of all, that are set side by side."""
-    looked = with_layer(glaze, records, defect) if glaze else _glazed(records, defect)
-    at = same_age(looked, defect)
-    areas = [Counted(*each, at.failed(*each), glaze) for each in looked if at.tells(*each)]
-    left_out = len(looked) - len(areas)
-    every = [Counted(*each, shows(*each, defect), glaze) for each in looked]
-    showing = [each for each in every if each.failed]
-    return Compared(areas, every if left_out and not at.by_day else [], showing, left_out, at)
-
-
-def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:
-    """The areas that were looked at and can have the fault."""
-    return [each for each in looked_at(records, defect) if each[1].layers or defect in OF_CLAY]
 
 
 def faults_of(records: "Sequence[TileRecord]", glaze: str) -> dict[str, int]:
@@ -303,9 +227,7 @@ def other_words(records: "Sequence[TileRecord]", glaze: str | None) -> dict[str,
     """What was written of faults without a word of their own, and on how many areas, most first."""
     found: Counter[str] = Counter()
     spelt: dict[str, str] = {}
-    asked = records, OTHER_FAULT
-    areas = with_layer(glaze, *asked) if glaze else _glazed(*asked)
-    for record, area in areas:
+    for record, area in looked_for(records, glaze, OTHER_FAULT):
         said = (own_words(each) for each in defects_on(record, area))
         found.update({name_key(spelt.setdefault(name_key(each), each)) for each in said if each})
     return {spelt[key]: many for key, many in found.most_common()}
@@ -323,71 +245,3 @@ def _alike(failing: "list[TileRecord]", areas: "Sequence[Counted]") -> str:
     told = [f"{coats[0]:g} to {coats[-1]:g} coats"] if len(coats) > 1 else []
     told += [f"{len(each)} {what}" for what, each in different.items() if len(each) > 1]
     return f" It came alike over {listed(told)}." if told else ""
-
-
-def _pooled(
-    failing: "list[TileRecord]",
-    defect: str,
-    others: "Sequence[TileRecord]",
-    beside: "Sequence[TileRecord]",
-) -> tuple[list[Pooled], str]:
-    """The causes of each tile as `tiles why` weighs it before own tiles are counted.
-
-    A glaze that failed always, beside others that did not, has no cut that could be counted: that
-    is weighed, and told of the tile with the most others beside it.
-    """
-    shares: dict[str, list[float]] = {}
-    firsts: dict[str, int] = {}
-    ruled_out: Counter[str] = Counter()
-    of_jar = []
-    sisters = [each for each in others if any(shows(each, area, defect) for area in each.areas)]
-    of_kiln: set[str] = set()
-    for record in failing:
-        case = weigh_all(record, defects_seen(record))[defect]
-        case = as_glaze_did(as_soon_as_sisters(case, sisters), others)
-        rows = case.rows
-        if beside and (lesson := lesson_of_jar([*others, *beside], record, case.area, defect)):
-            of_jar.append(lesson)
-            of_it = {row.name for row in rows if row.cause and lies_in(lesson.measure, row.cause)}
-            rows = with_own(rows, {row.name: lesson.lift * (row.name in of_it) for row in rows})
-        of_kiln |= {row.title for row in rows if row.cause and lies_in("kiln", row.cause)}
-        titles = [row.title for row in rows]
-        firsts[titles[0]] = firsts.get(titles[0], 0) + 1
-        ruled_out.update(row.title for row in rows if not row.is_in_question)
-        for title, row in zip(titles, rows, strict=True):
-            shares.setdefault(title, []).append(row.share)
-    found = [
-        Pooled(
-            title, sum(each) / len(failing), firsts.get(title, 0), len(failing), ruled_out[title]
-        )
-        for title, each in shares.items()
-    ]
-    most = max(of_jar, key=lambda each: each.there_all, default=None)
-    found.sort(key=lambda each: -each.mean_share)
-    if most is None:
-        return found, ""
-    # A shelf or kiln that leads by its own cones is not sent away by what melts at less heat.
-    bids = "" if found[0].title in of_kiln else ": look at the glaze itself, not the kiln"
-    return found, f" {most.beside.capitalize()}{bids}."
-
-
-def _against(
-    found: Sequence[Difference],
-    causes: Sequence[Pooled],
-    defect: str,
-    areas: Sequence[Counted],
-) -> str:
-    """That a count puts the failing tiles on the other side than the first cause has them."""
-    title = causes[0].title if causes else ""
-    first = next((each for each in load(defect).causes if each.title == title), None)
-    for each in found if first else ():
-        is_more = fails_more(each.with_, each.without)
-        if gainsays(areas, each.name, is_more=is_more):
-            continue
-        if (each.is_firm or each.is_hint) and first.more_of(each.name) is (not is_more):
-            side = "more" if is_more else "less"
-            return (
-                f"Against the first of these speaks your count by the {label_of(each.name)}: it "
-                f"came where there was {side}."
-            )
-    return ""

@@ -144,8 +144,8 @@ def _by_words(defect: str, asked: Asked, records: list) -> list[str]:
 
 def _to_record(defect: str, asked: Asked, records: list) -> list[str]:
     """What was noted of failing tiles alone, so that it could not be counted."""
+    from diagnose.comparing.compared import compared
     from diagnose.comparing.one_sided import noted_of_failing_alone
-    from diagnose.comparing.over_tiles import compared
     from tiles.cli.why_text import capital, wrap
 
     areas = compared(records, asked.glaze, defect).areas

@@ -1,7 +1,7 @@
 """What was noted of failing tiles alone."""
 
+from diagnose.comparing.compared import compared
 from diagnose.comparing.one_sided import noted_of_failing_alone
-from diagnose.comparing.over_tiles import compared
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.why_glaze import Asked, _to_record
 
