@@ -88,3 +88,41 @@ def tile_of_two_areas(sample, tiles):
     )  # fmt: skip
     assert ran.code == 0, ran.err
     return sample
+
+
+@pytest.fixture(scope="session")
+def _made_before(tmp_path_factory):
+    """Databases that tests have made, each by what tells it from the others."""
+    return tmp_path_factory.mktemp("made"), {}
+
+
+@pytest.fixture
+def made_once(_made_before, fresh):
+    """A new database, made by ``make`` the first time and after that a copy of that one."""
+    folder, known = _made_before
+
+    def once(what: str, make):
+        if what in known:
+            shutil.copyfile(known[what], fresh)
+            return
+        make()
+        known[what] = folder / f"{len(known)}.db"
+        shutil.copyfile(fresh, known[what])
+
+    return once
+
+
+@pytest.fixture
+def imported(made_once, tiles, tmp_path):
+    """A new database of the tiles in these lines of a CSV file."""
+
+    def of(lines: list[str]):
+        def make():
+            sheet.write_text(text, encoding="utf-8")
+            ran = tiles("import", sheet, "--yes")
+            assert ran.code == 0, ran.err
+
+        sheet, text = tmp_path / "term.csv", "\n".join(lines)
+        made_once(text, make)
+
+    return of

@@ -7,7 +7,7 @@ from tests.cli.test_forecast import found
 
 
 @pytest.fixture
-def a_bucket_that_went_off(fresh, tiles, tmp_path):
+def a_bucket_that_went_off(imported):
     """Four glazes on ten tiles each; of pond green five from the old bucket crawled."""
     lines = ["mark,body,glaze,batch,coats,inspected_on,defect_crawling"]
     for glaze in ("pond green", "moss", "sand", "rust"):
@@ -15,9 +15,7 @@ def a_bucket_that_went_off(fresh, tiles, tmp_path):
             batch = ("old" if number < 5 else "new") if glaze == "pond green" else ""
             seen = "severe" if batch == "old" else "none"
             lines.append(f"{glaze[0]}-{number},red clay,{glaze},{batch},2,2026-03-02,{seen}")
-    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "term.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
 
 
 def test_one_bucket_of_a_glaze_is_told_apart_from_another(a_bucket_that_went_off, tiles):
@@ -40,7 +38,7 @@ def test_a_bucket_that_is_not_on_record_is_one_line(a_bucket_that_went_off, tile
     assert_one_line_error(ran, "'pond green' has no batch called 'ols'", "'old'")
 
 
-def test_the_state_of_the_layer_beneath_can_be_said(fresh, tiles, tmp_path):
+def test_the_state_of_the_layer_beneath_can_be_said(imported, tiles):
     """Over a damp coat moss crawled, other glazes never; nothing else is known to differ."""
     lines = ["mark,body,glaze,coats,beneath,inspected_on,defect_crawling"]
     for glaze in ("moss", "sand", "rust", "pond green"):
@@ -48,9 +46,7 @@ def test_the_state_of_the_layer_beneath_can_be_said(fresh, tiles, tmp_path):
             beneath = "damp" if number % 2 else "dry"
             seen = "severe" if glaze == "moss" and beneath == "damp" else "none"
             lines.append(f"{glaze[0]}-{number},red clay,{glaze},3,{beneath},2026-03-02,{seen}")
-    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "term.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
     planned = ("--body", "red clay", "--glaze", "moss", "--coats", 3, "--defect", "crawling")
     of = {
         beneath: found(tiles, *planned, "--beneath", beneath)["areas"][0]["forecasts"][0]

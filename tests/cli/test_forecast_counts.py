@@ -6,7 +6,7 @@ import pytest
 
 
 @pytest.fixture
-def crawls_on_both_bodies(fresh, tiles, tmp_path):
+def crawls_on_both_bodies(imported):
     """Ink under moss crawled on 3 of 4 tiles of two bodies, on red on 1 of 2; the rest is sound."""
     lines = ["mark,body,glaze,coats,under_glaze,under_glaze_role,under_coats,inspected_on,"
              "defect_crawling"]  # fmt: skip
@@ -17,9 +17,7 @@ def crawls_on_both_bodies(fresh, tiles, tmp_path):
         for number in range(12):
             fault = "slight" if number == 0 else "none"
             lines.append(f"{glaze[0]}-{number},red,{glaze},2,,,,2026-03-02,{fault}")
-    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "term.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
 
 
 def test_where_few_on_this_body_tell_the_same_layers_on_any_body_are_counted(
@@ -60,7 +58,7 @@ def test_where_coats_are_not_recorded_the_count_of_the_same_layers_says_that_it_
 
 
 @pytest.fixture
-def crawls_over_moss_alone(fresh, tiles, tmp_path):
+def crawls_over_moss_alone(imported):
     """Honey crawled on all of 9 tiles over moss, on none of 6 over brick; other glazes on one."""
     lines = ["mark,body,glaze,coats,under_glaze,under_glaze_role,under_coats,inspected_on,"
              "defect_crawling"]  # fmt: skip
@@ -73,9 +71,7 @@ def crawls_over_moss_alone(fresh, tiles, tmp_path):
             lines.append(
                 f"{glaze[0]}-{number},red,{glaze},2,{under},underglaze,2,2026-03-02,{fault}"
             )
-    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "term.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
 
 
 def test_a_glaze_that_crawls_over_one_underglaze_alone_is_forecast_so(
@@ -96,7 +92,7 @@ def test_a_glaze_that_crawls_over_one_underglaze_alone_is_forecast_so(
 
 
 @pytest.fixture
-def one_crawled_on_another_clay(fresh, tiles, tmp_path):
+def one_crawled_on_another_clay(imported):
     """Kelp with 3 coats was fired on white clay alone, once, and crawled; clear crazes on white."""
     lines = ["mark,body,glaze,coats,under_glaze,under_glaze_role,under_coats,inspected_on,"
              "defect_crawling,defect_crazing"]  # fmt: skip
@@ -109,9 +105,7 @@ def one_crawled_on_another_clay(fresh, tiles, tmp_path):
         for number in range(12):
             fault = "slight" if number == 0 else "none"
             lines.append(f"{glaze[0]}-{number},red,{glaze},2,,,,2026-03-02,{fault},none")
-    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "term.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
 
 
 def test_what_came_on_the_one_tile_made_so_is_told_before_what_is_less_than_usual(
@@ -196,7 +190,7 @@ def test_where_no_chance_is_told_nothing_is_said_of_chances_below(fresh, tiles):
     assert "no fault on record on your 2 tiles of this glaze on this body" in text
 
 
-def test_what_else_parts_own_tiles_of_the_glaze_is_counted_on_both_sides(fresh, tiles, tmp_path):
+def test_what_else_parts_own_tiles_of_the_glaze_is_counted_on_both_sides(imported, tiles):
     lines = ["mark,body,glaze,coats,firing,hold_min,inspected_on,defect_colour_shift"]
     for glaze in ("moss", "sand", "rust"):
         for number in range(12):
@@ -204,9 +198,7 @@ def test_what_else_parts_own_tiles_of_the_glaze_is_counted_on_both_sides(fresh, 
             fault = "severe" if glaze == "moss" and number < 4 else "none"
             mark = f"{glaze[0]}-{number}"
             lines.append(f"{mark},red,{glaze},2,{firing},{held},2026-03-02,{fault}")
-    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "term.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
     asked = ("forecast", "--body", "red", "--glaze", "moss=2", "--hold-min", "25")
     (area,) = json.loads(tiles(*asked, "--json").out)["areas"]
     counts = {each["defect"]: each["own_count"] for each in area["forecasts"]}
@@ -219,16 +211,21 @@ def test_what_else_parts_own_tiles_of_the_glaze_is_counted_on_both_sides(fresh, 
 
 
 @pytest.fixture
-def two_versions(fresh, tiles):
+def two_versions(made_once, tiles):
     """Version 1 of white crawled on 3 of 3 red and 2 of 2 buff tiles, version 2 on none of 3, 2."""
     base = ("--line", "soda feldspar=40", "--line", "silica=20")
-    for lines in (("--line", "kaolin=30"), ("--line", "kaolin=10", "--line", "calcined kaolin=17")):
-        assert tiles("recipe", "add", "white", *base, *lines).code == 0
-    for version, how in (("1", ("--defect", "crawling")), ("2", ("--clean",))):
-        for number, body in enumerate(["red"] * 3 + ["buff"] * 2):
-            log = ("log", "--mark", f"V{version}-{number}", "--body", body, "--glaze", "white")
-            ran = tiles(*log, "--recipe-version", version, *how, "--add-missing")
-            assert ran.code == 0, ran.err
+    clays = (("--line", "kaolin=30"), ("--line", "kaolin=10", "--line", "calcined kaolin=17"))
+
+    def make():
+        for lines in clays:
+            assert tiles("recipe", "add", "white", *base, *lines).code == 0
+        for version, how in (("1", ("--defect", "crawling")), ("2", ("--clean",))):
+            for number, body in enumerate(["red"] * 3 + ["buff"] * 2):
+                log = ("log", "--mark", f"V{version}-{number}", "--body", body, "--glaze", "white")
+                ran = tiles(*log, "--recipe-version", version, *how, "--add-missing")
+                assert ran.code == 0, ran.err
+
+    made_once("two versions of white", make)
 
 
 def _crawling(tiles, *asked):

@@ -9,7 +9,7 @@ from tests.cli.test_forecast import found
 
 
 @pytest.fixture
-def a_kiln_a_cone_hot(fresh, tiles, tmp_path):
+def a_kiln_a_cone_hot(imported):
     """Three firings set for 05 that reached 04, six tiles each."""
     lines = ["mark,body,glaze,firing,kiln,target_cone,witness_cones,fired_on,inspected_on,"
              "defect_running"]  # fmt: skip
@@ -17,9 +17,7 @@ def a_kiln_a_cone_hot(fresh, tiles, tmp_path):
         day = f"2026-0{firing + 1}-01"
         lines += [f"K-{firing}{n},red clay,moss,F{firing},Big Kiln,^05,^04,{day},{day},none"
                   for n in range(6)]  # fmt: skip
-    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "term.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
 
 
 def test_a_kiln_that_fires_hot_is_forecast_for_the_cone_it_reaches(a_kiln_a_cone_hot, tiles):
@@ -82,7 +80,7 @@ def test_a_shelf_is_forecast_for_the_cone_it_reaches_itself(fresh, tiles):
 
 
 @pytest.fixture
-def a_shelf_half_the_time_short(fresh, tiles, tmp_path):
+def a_shelf_half_the_time_short(imported):
     """Six firings set for 05, the bottom at 06 in three: there moss did not melt."""
     head = "mark,body,glaze,coats,firing,kiln,target_cone,witness_cones,shelf,fired_on,"
     lines = [f"{head}inspected_on,defect_underfired"]
@@ -92,9 +90,7 @@ def a_shelf_half_the_time_short(fresh, tiles, tmp_path):
         for n, shelf in enumerate(("top", "bottom") * 3):
             seen = "severe" if shelf == "bottom" and low == "06" else "none"
             lines.append(f"K-{firing}{n},red clay,moss,2,{fired},{shelf},{day},{day},{seen}")
-    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "term.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
 
 
 def test_a_shelf_that_falls_short_in_half_of_the_firings_is_forecast_for_both(
@@ -124,18 +120,14 @@ def test_a_shelf_that_falls_short_in_half_of_the_firings_is_forecast_for_both(
     ]  # fmt: skip
 
 
-def test_a_kiln_that_changed_is_told_by_periods_and_forecast_as_it_fires_now(
-    fresh, tiles, tmp_path
-):
+def test_a_kiln_that_changed_is_told_by_periods_and_forecast_as_it_fires_now(imported, tiles):
     head = "mark,body,glaze,firing,kiln,target_cone,witness_cones,fired_on,inspected_on,"
     lines = [f"{head}defect_running"]
     for firing in range(16):
         day = f"{2025 + firing // 12}-{firing % 12 + 1:02}-01"
         reached = "06" if firing < 9 else "05"
         lines.append(f"K-{firing},red clay,moss,F{firing},K,^05,^{reached},{day},{day},none")
-    (tmp_path / "years.csv").write_text("\n".join(lines), encoding="utf-8")
-    ran = tiles("import", tmp_path / "years.csv", "--yes")
-    assert ran.code == 0, ran.err
+    imported(lines)
     shown = tiles("kiln", "show", "k").out
     assert " ".join(shown.split()).endswith(
         "from your tiles since 2025-10-01: on target in 7 of 7 glaze firings until 2025-09-01: "
