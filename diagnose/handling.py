@@ -8,11 +8,6 @@ if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
     from tiles.records.forms import GlazeRecord, LayerRecord, RecipeRecord
 
-POISONS = ("lead", "cadmium", "barium", "manganese", "chromium", "vanadium", "nickel", "antimony",
-           "uranium", "selenium", "arsenic")  # fmt: skip
-"""Hazards for the sake of which no glaze is mixed or fired where a harmless one tells as well: what
-poisons by dust, fume or solution in the weights of a glaze (common practice, no source)."""
-
 
 def of_layers(layers: "Iterable[LayerRecord]") -> "list[Caution]":
     """Cautions for recipes by their materials and for jars by the words on them, each once."""
@@ -60,7 +55,9 @@ def _is_warm(layer: "LayerRecord") -> bool:
 
 def poisons_in(glaze: "GlazeRecord", recipe: "RecipeRecord | None" = None) -> list[str]:
     """The poisons that its recipe or the words on its jar name."""
-    return [each.hazard for each in _of_recipe(glaze, recipe) if each.hazard in POISONS]
+    from tiles.chemistry.hazards import poisons
+
+    return [each.hazard for each in _of_recipe(glaze, recipe) if each.hazard in poisons()]
 
 
 def of_materials(names: "Iterable[str]", own: "Iterable[Material]" = ()) -> "list[Caution]":

@@ -1,7 +1,8 @@
 """The material screen: which usual cautions a recipe, an analysis or a jar's label calls for.
 
-It finds what is named or listed, no more: a jar that names nothing may still hold it. It says how
-to handle a material, never that fired ware is safe.
+Words are read in the languages of `_hazard_words`, hazard codes of the GHS as what they say. It
+finds what is named or listed, no more: a jar that names nothing may still hold it. It says how to
+handle a material, never that fired ware is safe.
 """
 
 import difflib
@@ -11,6 +12,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from tiles.chemistry import oxides as ox
+from tiles.chemistry._denied import denial, denials
+from tiles.chemistry._hazard_words import Vocabulary, english, in_name, in_text, plain
 from tiles.chemistry._tables import read_table
 from tiles.chemistry.materials import Material, fold, index
 from tiles.chemistry.recipes import Recipe, read_recipe
@@ -28,7 +31,9 @@ LEAST_SILICA_PERCENT = 0.1
 """Silica from which a raw powder may hold quartz enough to warn of: the share from which US rules
 have a carcinogen told on the label of a mixture. [wt %], from memory, to be confirmed."""
 
-_FUSED = re.compile(r"\b(?:frits?|cullet)\b", re.IGNORECASE)
+_FUSED = re.compile(
+    r"\b(?:frits?|cullet|fritas?|frytt?[aeiy]?|\w*fritt(?:e[nrs]?|a|i)?|\w+frits?)\b", re.IGNORECASE
+)
 """Melted and ground: its silica is glass, no quartz."""
 
 MOST_LOSS_OF_A_FRIT_PERCENT = 3.0
@@ -42,18 +47,22 @@ _ALIKE = 0.82
 """How alike a word must be to count as a misspelt one (estimate): "nickle" is, "aluminium" is no
 "minium"."""
 
-_NOT_MISSPELT = {"cerise"}
-"""Words of the trade that are a letter away from a hazard."""
+_NOT_MISSPELT = {"cerise", "magnesie"}
+"""Words of the trade that are a letter or two away from a hazard."""
 
-_FORMULA = re.compile(r"\b(?:[A-Z][a-z]?\d*){2,}(?![A-Za-z0-9])")
+_FORMULA = re.compile(r"\b(?:[A-Z][a-z]?(?:[1-9]\d?)?){2,}(?![A-Za-z0-9])")
 _SYMBOL = re.compile(r"[A-Z][a-z]?")
-_LONE_SYMBOLS = {"Pb", "Cd"}
-_DENIED_AFTER = re.compile(r"^(?:\s*(?:&|/|\band\b|\bor\b)\s*\w+)?\s*-?\s*free\b", re.IGNORECASE)
-_DENIED_BEFORE = re.compile(
-    r"\b(?:no|not contain(?: any)?|without|free of)(?:\s+\w+\s+n?or)?\s*$", re.IGNORECASE
+_LONE_SYMBOLS = {"Pb", "Cd", "Sb", "Mn"}
+"""Symbols that are no word or abbreviation of another thing where they stand alone."""
+_ELEMENTS = frozenset(
+    "H He Li Be B C N O F Ne Na Mg Al Si P S Cl Ar K Ca Sc Ti V Cr Mn Fe Co Ni Cu Zn Ga Ge As Se "
+    "Br Kr Rb Sr Y Zr Nb Mo Tc Ru Rh Pd Ag Cd In Sn Sb Te I Xe Cs Ba La Ce Pr Nd Pm Sm Eu Gd Tb "
+    "Dy Ho Er Tm Yb Lu Hf Ta W Re Os Ir Pt Au Hg Tl Pb Bi Th U".split()
 )
-_DENIAL_DENIED = re.compile(r"\b(?:not|no longer|never|isn't|hardly)(?:\s+\w+)?\s*$", re.IGNORECASE)
-"""Before a denial: "not lead free", "no longer quite lead free", "not without lead"."""
+_SYMBOLS = re.compile(r"\b[A-Z][a-z]?(?:\s*[,/+&]\s*[A-Z][a-z]?)+\b")
+_CHARGED = re.compile(r"\b([A-Z][a-z])(?:\s?\((?:II|III|IV|V|VI|VII)\)|[1-7]?\+)")
+"""Several symbols in a row, "Cr/Ni/Co", or with a valency, "Cr(VI)": surely elements, but for a
+single letter."""
 
 
 @dataclass(frozen=True)
@@ -74,9 +83,8 @@ class Caution:
 class _Hazard:
     name: str
     element: str
-    words: "re.Pattern[str]"
-    name_words: "re.Pattern[str]"
-    every_word: tuple[str, ...]
+    is_poison: bool
+    says: str
     caution: str
     status: str
     source: str
@@ -88,9 +96,8 @@ def _hazards() -> tuple[_Hazard, ...]:
         _Hazard(
             name=row["hazard"],
             element=row["element"],
-            words=_pattern(_listed(row["words"])),
-            name_words=_pattern(_listed(row["words"]) + _listed(row["name_words"])),
-            every_word=tuple(_listed(row["words"]) + _listed(row["name_words"])),
+            is_poison=bool(row["poison"]),
+            says=row["says"],
             caution=row["caution"],
             status=row["status"],
             source=row["source"],
@@ -104,12 +111,26 @@ def every_hazard() -> list[str]:
     return [each.name for each in _hazards()]
 
 
-def _listed(text: str) -> list[str]:
-    return [each.strip() for each in text.split(";") if each.strip()]
+@cache
+def poisons() -> frozenset[str]:
+    """Hazards for the sake of which no glaze is mixed or fired where a harmless one tells as well.
+
+    What poisons by dust, fume or solution in the weights of a glaze (common practice, no source),
+    and the codes of a label that say as much.
+    """
+    return frozenset(each.name for each in _hazards() if each.is_poison)
 
 
-def _pattern(words: Iterable[str]) -> "re.Pattern[str]":
-    return re.compile(r"\b(?:" + "|".join(map(re.escape, words)) + r")\b", re.IGNORECASE)
+def in_words(hazard: str) -> str:
+    """A hazard as it is told: a code of a label with what it says.
+
+    Examples
+    --------
+    >>> in_words("lead"), in_words("H301")
+    ('lead', 'H301 (toxic if swallowed)')
+    """
+    says = {each.name: each.says for each in _hazards()}.get(hazard)
+    return f"{hazard} ({says})" if says else hazard
 
 
 def screen_recipe(
@@ -189,12 +210,15 @@ def _in_material(name: str, material: Material | None) -> set[str]:
 
 def _in_name(name: str) -> set[str]:
     """Hazards a material's name tells, one that is misspelt included."""
-    told = {each.name for each in _hazards() if is_named(each.name_words, name)}
+    told = _named(in_name(), name)
     if fold(name) in index():
         return told
-    for word in re.findall(r"[a-z]{5,}", name.casefold()):
-        meant = difflib.get_close_matches(word, _by_word(), n=1, cutoff=_ALIKE)
-        if meant and word not in _NOT_MISSPELT and not _is_denied_in(name, word):
+    bare, known = plain(name).casefold(), [each.span for each in in_name().named(name)]
+    for word in re.finditer(r"[a-z]{5,}", bare):
+        is_known = any(start < word.end() and word.start() < end for start, end in known)
+        if is_known or word[0] in _NOT_MISSPELT or denial(bare, *word.span()):
+            continue
+        if meant := difflib.get_close_matches(word[0], _by_word(), n=1, cutoff=_ALIKE):
             told.add(_by_word()[meant[0]])
     return told | _in_text(name)
 
@@ -202,17 +226,7 @@ def _in_name(name: str) -> set[str]:
 @cache
 def _by_word() -> dict[str, str]:
     """The hazard each word long enough to be misspelt tells of."""
-    return {
-        word: each.name
-        for each in reversed(_hazards())
-        for word in each.every_word
-        if len(word) >= 5 and word.isalpha()
-    }
-
-
-def _is_denied_in(text: str, word: str) -> bool:
-    start = text.casefold().index(word)
-    return _is_denied(text, start, start + len(word))
+    return {word: hazard for word, hazard in english().items() if len(word) >= 5 and word.isalpha()}
 
 
 def _elements_of(analysis: Mapping[str, float]) -> Iterable[str]:
@@ -239,28 +253,61 @@ def _with_elements(elements: Iterable[str]) -> set[str]:
 
 
 def _in_text(text: str) -> set[str]:
-    found = {each.name for each in _hazards() if is_named(each.words, text)}
-    for formula in _FORMULA.finditer(text):
-        is_word = formula[0].isalpha() and formula[0].isupper()  # SNOW is no compound of S, N, O, W
-        if not is_word and not _is_denied(text, formula.start(), formula.end()):
+    found, bare = _named(in_text(), text), plain(text)
+    for formula in _FORMULA.finditer(bare):
+        if _is_formula(formula[0]) and not denial(bare, *formula.span()):
             found |= _with_elements(_SYMBOL.findall(formula[0]))
-    for symbol in re.finditer(r"\b[A-Z][a-z]\b", text):
-        if symbol[0] in _LONE_SYMBOLS and not _is_denied(text, symbol.start(), symbol.end()):
-            found |= _with_elements([symbol[0]])
+    for symbol in _symbols(bare):
+        if not denial(bare, *symbol):
+            found |= _with_elements([bare[slice(*symbol)]])
     return found
+
+
+def _is_formula(text: str) -> bool:
+    """Whether it is one and no word or code: SNOW and GHS are no compounds of S, N, O, W."""
+    symbols = _SYMBOL.findall(text)
+    is_told_apart = any(len(each) == 2 for each in symbols) or "O" in symbols
+    is_word = text.isalpha() and text.isupper()
+    return is_told_apart and not is_word and _ELEMENTS.issuperset(symbols)
+
+
+def _symbols(text: str) -> Iterable[tuple[int, int]]:
+    """Where symbols of elements stand that are surely meant as such."""
+    for each in re.finditer(r"\b[A-Z][a-z]\b", text):
+        if each[0] in _LONE_SYMBOLS:
+            yield each.span()
+    for each in _CHARGED.finditer(text):
+        yield each.span(1)
+    for row in _SYMBOLS.finditer(text):
+        if _ELEMENTS.issuperset(_SYMBOL.findall(row[0])):
+            for each in re.finditer("[A-Z][a-z]", row[0]):
+                yield row.start() + each.start(), row.start() + each.end()
+
+
+def _named(words: Vocabulary, text: str) -> set[str]:
+    """The hazards that a text names and does not say that it is free of."""
+    found = [*words.named(text)]
+    denied = denials(plain(text), (each.span for each in found))
+    return {each.hazard for each in found if each.span not in denied}
+
+
+def without_denied(text: str) -> str:
+    """A text, as `plain` has it, less what it says not to be there.
+
+    Examples
+    --------
+    >>> without_denied("sans plomb ni cadmium; brillant").split()
+    [';', 'brillant']
+    """
+    bare = plain(text)
+    denied = denials(bare, (each.span for each in in_text().named(text)))
+    gone = {at for span in denied.values() for at in range(*span)}
+    return "".join(" " if at in gone else each for at, each in enumerate(bare))
 
 
 def is_named(words: "re.Pattern[str]", text: str) -> bool:
     """Whether a text names one of the words and does not say that it is free of it."""
-    return any(not _is_denied(text, each.start(), each.end()) for each in words.finditer(text))
-
-
-def _is_denied(text: str, start: int, end: int) -> bool:
-    """Whether the text says that the hazard is not there; when in doubt, no."""
-    if _DENIED_AFTER.match(text[end:]):
-        return not _DENIAL_DENIED.search(text[:start])
-    before = _DENIED_BEFORE.search(text[:start])
-    return bool(before) and not _DENIAL_DENIED.search(text[: before.start()])
+    return any(not denial(text, each.start(), each.end()) for each in words.finditer(text))
 
 
 def _gathered(found: Iterable[tuple[str, set[str]]]) -> list[Caution]:

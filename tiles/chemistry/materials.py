@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from functools import cache, cached_property
 
 from tiles.chemistry import oxides as ox
+from tiles.chemistry._hazard_words import plain
 from tiles.chemistry._number import read_number
 from tiles.chemistry._tables import read_table
 from tiles.errors import InvalidValue, UnknownName, nearest
@@ -169,8 +170,8 @@ def sum_percent(analysis: Mapping[str, float], loss_on_ignition_percent: float) 
 
 
 def fold(name: str) -> str:
-    """A name as it is compared: letter case, hyphens and extra spaces do not count."""
-    return " ".join(str(name).casefold().replace("-", " ").replace("_", " ").split())
+    """A name as it is compared: case, accents, hyphens and extra spaces do not count."""
+    return " ".join(plain(str(name)).casefold().replace("-", " ").replace("_", " ").split())
 
 
 @cache
@@ -204,7 +205,19 @@ def _from_row(row: dict[str, str]) -> Material:
 
 @cache
 def _shipped_by_name() -> dict[str, Material]:
-    return {fold(name): each for each in shipped() for name in each.names}
+    named = {fold(name): each for each in shipped() for name in each.names}
+    return {name: named[material] for name, material in _in_other_languages().items()} | named
+
+
+@cache
+def _in_other_languages() -> dict[str, str]:
+    """What the shipped materials are called in other languages of Europe, both names folded.
+
+    Such a name is known where it is typed, and neither listed nor guessed at: a letter makes talc
+    of lime there.
+    """
+    rows = read_table("material_names")
+    return {fold(name): fold(row["material"]) for row in rows for name in row["names"].split(";")}
 
 
 def index(own: Iterable[Material] = ()) -> dict[str, Material]:
@@ -235,10 +248,16 @@ def find(name: str, own: Iterable[Material] = ()) -> Material:
     return found
 
 
-_METAL = re.compile(r"(\w+) \w+(?:ide|ate)$")
-"""The word of a compound's name that tells its metal."""
-_ALIKE = 0.75
-"""How like it must be (estimate): "coblt" is cobalt, "cadmium" and "manganese" no magnesium."""
+_PARTS = re.compile(
+    r"(?<=\w\w)(?=[ck]arbona|(?:di|mono|tri|pent)?o(?:x[iy]|ksi)d|(?:bi|di)?sili[ck]a|sul(?:f|ph)[ai]"
+    r"|phospha|fosfa|hydro|nitra|fluor|bora|fel[dt]spa|faltspa|veldspa|maasalpa|frit|syen)"
+)
+"""Where a compound such as "Kalifeldspat" or "kaliumcarbonaat" is put together."""
+_ALIKE = 0.76
+"""How alike two words must be (estimate): "coblt" is cobalt, "cadmium" no magnesium and "Zinn" no
+zinc."""
+_SHORTENED = 3
+"""So many letters of a word stand for it: "carb"."""
 
 
 def nearest_name(name: str, known: Iterable[str]) -> str | None:
@@ -249,24 +268,40 @@ def nearest_name(name: str, known: Iterable[str]) -> str | None:
     >>> nearest_name("felspar", index()), nearest_name("whitting", index())
     ('soda feldspar', 'whiting')
 
-    A guess never puts one metal for another, nor hides a poison.
+    A guess never puts one metal or mineral for another, nor hides a poison.
 
     >>> nearest_name("cadmium sulphide", index()), nearest_name("coblt carbonate", index())
     (None, 'cobalt carbonate')
     """
     folded = fold(name).replace("felspar", "feldspar")
-    close = nearest(folded, known)
-    return close if close and not _is_other_metal(folded, close) else None
+    close = nearest(folded, [each for each in known if each not in _in_other_languages()])
+    return close if close and not _is_other(folded, close) else None
 
 
-def _is_other_metal(name: str, close: str) -> bool:
-    """Whether the name tells of a metal, or of a hazard, that the nearest one does not hold."""
+def _is_other(name: str, close: str) -> bool:
+    """Whether each of two names has a word that the other lacks, or the first tells of a hazard.
+
+    "Kalk-feldspat" and "soda feldspar" share one word only, "felspar" and "soda feldspar" may be
+    the same.
+    """
     from tiles.chemistry.hazards import named_hazards
 
-    metal = _METAL.search(name)
-    if metal and not nearest(metal[1], close.split(), _ALIKE):
+    told, meant = _words(name), _words(close)
+    if not (_are_all_in(told, meant) or _are_all_in(meant, told)):
         return True
     return not named_hazards(name) <= named_hazards(close)
+
+
+def _words(name: str) -> list[str]:
+    return re.findall(r"\w+", _PARTS.sub(" ", name))
+
+
+def _are_all_in(words: list[str], others: list[str]) -> bool:
+    return all(nearest(each, others, _ALIKE) or _is_short(each, others) for each in words)
+
+
+def _is_short(word: str, others: list[str]) -> bool:
+    return len(word) >= _SHORTENED and any(each.startswith(word) for each in others)
 
 
 def unknown(name: str, known: Mapping[str, Material]) -> UnknownName:

@@ -73,17 +73,18 @@ def by_hazard(known: dict, coats: Coats) -> dict[str, list[str]]:
 
 
 def poisons(known: dict, coats: Coats) -> list[str]:
-    """Those of the hazards that are poisons (`handling.POISONS`), for a mark on one line."""
-    from diagnose.handling import POISONS
+    """Those of the hazards that are poisons (`hazards.poisons`), for a mark on one line."""
+    from tiles.chemistry.hazards import poisons
 
-    return [each for each in by_hazard(known, coats) if each in POISONS]
+    return [each for each in by_hazard(known, coats) if each in poisons()]
 
 
 def line(found: dict[str, list[str]]) -> list[str]:
     """The caution as one line; none where nothing is named."""
+    from tiles.chemistry.hazards import in_words
     from tiles.records.spoken import some
 
-    told = [f"{hazard} in {some(glazes, MOST_GLAZES)}" for hazard, glazes in found.items()]
+    told = [f"{in_words(hazard)} in {some(names, MOST_GLAZES)}" for hazard, names in found.items()]
     return [f"Caution, by recipe or label: {'; '.join(told)}. {ADVICE}"] if told else []
 
 

@@ -1,7 +1,8 @@
 import pytest
 
 from tiles.chemistry import hazards, materials
-from tiles.chemistry._tables import DATA
+from tiles.chemistry._hazard_words import plain
+from tiles.chemistry._tables import DATA, read_table
 
 
 def named(found):
@@ -202,6 +203,111 @@ def test_words_that_only_look_like_a_hazard_or_deny_it_are_left_alone(text):
     assert hazards.screen_text(text) == []
 
 
+# General vocabulary of the languages, common knowledge, no source.
+IN_OTHER_LANGUAGES = {
+    "lead": "enthält Blei; bleihaltig; Bleifritte; Mennige; Bleichromat; contient du plomb; "
+    "plombifère; oxyde de plomb; bevat lood; loodhoudend; contiene plomo; contiene piombo; "
+    "contém chumbo; indeholder bly; blyglasyr; mønje; lyijyä; zawiera ołów; "
+    "obsahuje olovo; Pb₃O₄; Pb(II)",
+    "cadmium": "Kadmiumgelb; rouge de cadmium; cadmio; kadmu; kademnatý",
+    "barium": "Bariumcarbonat; Bariumkarbonat; baryum; bario; węglan baru; uhličitan barnatý",
+    "manganese": "Braunstein; Mangandioxid; dioxyde de manganèse; mangaan; manganês; burel",
+    "chromium": "Chromoxid; Kaliumdichromat; oxyde de chrome; cromo; kromioksidi; Cr(VI); Cr/Ti",
+    "nickel": "Nickeloxid; nikkel; níquel; nichel; tlenek niklu",
+    "cobalt": "Kobaltton; oxyde de cobalt; koboltti; cobalto",
+    "copper": "Kupferkarbonat; carbonate de cuivre; rame; cobre; kopparoxid; miedź; měďnatý",
+    "vanadium": "Vanadiumpentoxid; wanad; vanadio",
+    "antimony": "Antimonoxid; antimoine; antymon",
+    "selenium": "Selenrot; selenio; seleeni",
+    "lithium": "Lithiumkarbonat; carbonato de litio; litu",
+    "arsenic": "Arsenik; arsenico; As₂O₃",
+    "soluble borate": "Borsäure; acide borique; boorzuur; kwas borowy",
+}
+
+
+@pytest.mark.parametrize(
+    ("hazard", "text"),
+    [(key, text) for key, texts in IN_OTHER_LANGUAGES.items() for text in texts.split("; ")],
+)
+def test_a_label_is_read_in_other_languages_of_europe(hazard, text):
+    assert hazard in named(hazards.screen_text(text))
+    assert hazard in named(hazards.screen_material(text))
+
+
+DENIED = """bleifrei, blei- und cadmiumfrei, Frei von Blei und Cadmium, enthält kein Blei, ohne Blei
+nicht bleihaltig, sans plomb, sans plomb ni cadmium, ne contient pas de plomb, exempt de plomb
+loodvrij, lood- en cadmiumvrij, bevat geen lood, sin plomo, no contiene plomo, libre de plomo
+senza piombo, senza piombo e cadmio, non contiene piombo, sem chumbo, não contém chumbo
+blyfri, blyfritt, uden bly, utan bly, lyijytön, ei sisällä lyijyä, bez ołowiu, nie zawiera ołowiu
+bez olova, neobsahuje olovo, non tossico senza piombo""".replace("\n", ", ").split(", ")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [*DENIED, "frei von Blei, Cadmium und Barium", "contains no lead, cadmium or barium"],
+)
+def test_what_a_label_denies_in_its_language_is_no_caution(text):
+    assert hazards.screen_text(text) == [] == hazards.screen_material(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("nicht bleifrei", ["lead"]), ("pas sans plomb", ["lead"]), ("niet loodvrij", ["lead"]),
+        ("ikke blyfri", ["lead"]), ("bleiarm", ["lead"]), ("loodfrit", ["lead"]),
+        ("Blei und bariumfrei", ["lead"]), ("no lead, cadmium and barium", ["cadmium", "barium"]),
+        ("without lead, barium carbonate 5", ["barium"]),
+        ("ohne Blei, enthält Barium und Mangan", ["barium", "manganese"]),
+        ("Ba, Sb", ["barium", "antimony"]),
+    ],
+)  # fmt: skip
+def test_what_is_not_plainly_denied_warns(text, expected):
+    assert named(hazards.screen_text(text)) == expected
+
+
+@pytest.mark.parametrize(
+    "text",
+    "assembly;Bleistiftgrau;bleibt matt;bleicht aus;loodrecht;loods 3;blyg;aplomb;Barcelona;"
+    "med glasyr;Magnesiumcarbonat;carbonate de magnésium;magnésie;kromatisk;SB12;NS06;FN008;GHS02;"
+    "spülmaschinenfest;monja;Co, Ltd;S/F".split(";"),
+)
+def test_other_words_and_codes_of_jars_are_no_hazard(text):
+    assert hazards.screen_text(text) == [] == hazards.screen_material(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("GHS08 H360Df", ["H360", "GHS08"]),
+        ("H302+H332, H373", ["H373", "H302", "H332"]),
+        ("Achtung: H 350i; EUH201A", ["H350", "EUH201"]),
+        ("no H360", []),
+        ("H3602", []),
+    ],
+)
+def test_a_hazard_code_of_a_label_says_what_it_stands_for(text, expected):
+    # United Nations, Globally Harmonized System, from memory.
+    assert named(hazards.screen_text(text)) == expected
+    assert hazards.poisons().issuperset(set(expected) - {"H302", "H332"})
+    assert not hazards.poisons() & {"H302", "H332"}
+
+
+def test_a_hazard_code_is_told_in_words():
+    (told,) = hazards.screen_text("H360FD")
+    assert "may damage fertility or the unborn child" in told.handling
+    assert hazards.in_words("H360") == "H360 (may damage fertility or the unborn child)"
+
+
+def test_every_word_is_of_a_hazard_that_has_a_caution_and_stands_once():
+    rows = read_table("hazard_words")
+    assert {row["hazard"] for row in rows} == set(hazards.every_hazard())
+    for row in rows:
+        words = f"{row['words']}; {row['name_words']}".split("; ")
+        assert all(word == "" or word.strip("!=*") for word in words), row
+        folded = [word for word in words if not word.startswith("=")]
+        assert folded == [plain(word).casefold() for word in folded], row
+
+
 def test_the_reminder_defers_to_a_laboratory():
     assert "never shows" in hazards.REMINDER
     assert "accredited laboratory" in hazards.REMINDER
@@ -209,7 +315,7 @@ def test_the_reminder_defers_to_a_laboratory():
 
 def test_every_source_of_a_caution_is_explained():
     explained = (DATA / "SOURCES.md").read_text(encoding="utf-8")
-    found = hazards.screen_text("lead cadmium barium manganese chrome quartz")
+    found = hazards.screen_text("lead cadmium barium manganese chrome quartz H360")
     for each in found:
         assert f"## {each.source}\n" in explained
         assert each.status in ("read", "memory")

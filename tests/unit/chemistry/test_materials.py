@@ -1,6 +1,7 @@
 import pytest
 
 from tiles.chemistry import materials, oxides
+from tiles.chemistry._tables import read_table
 from tiles.errors import InvalidValue, UnknownName
 
 
@@ -114,8 +115,34 @@ def test_every_material_loses_and_keeps_all_of_itself():
 
 def test_a_guess_never_puts_one_metal_for_another_nor_hides_a_poison():
     for name in ("cadmium sulphide", "manganese sulphate", "cadmium", "potassium dichromate",
-                 "silver nitrate"):  # fmt: skip
+                 "silver nitrate", "Silberoxid", "Zinnoxyd", "feldspath lithique",
+                 "Lithiumfeldspat", "oxyde d'argent", "Kalk"):  # fmt: skip
         assert materials.nearest_name(name, materials.index()) is None
     for name, meant in {"nickle oxide": "nickel oxide", "barum carbonate": "barium carbonate",
                         "magnesium carb": "magnesium carbonate"}.items():  # fmt: skip
         assert materials.nearest_name(name, materials.index()) == meant
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("Kalifeldspat", "potash feldspar"), ("feldspath sodique", "soda feldspar"),
+        ("Zinnoxid", "tin oxide"), ("Eisenoxid", "red iron oxide"), ("óxido de cinc", "zinc oxide"),
+        ("oxyde d\N{RIGHT SINGLE QUOTATION MARK}étain", "tin oxide"), ("craie", "whiting"),
+        ("skaleń potasowy", "potash feldspar"), ("caolin", "kaolin"), ("Mennige", "red lead"),
+    ],
+)  # fmt: skip
+def test_a_material_is_known_by_its_name_in_other_languages(typed, meant):
+    # General vocabulary, common knowledge, no source.
+    assert materials.find(typed).name == meant
+
+
+def test_a_name_in_another_language_stands_for_one_material_alone():
+    names = [
+        materials.fold(name)
+        for row in read_table("material_names")
+        for name in row["names"].split(";")
+    ]
+    assert len(names) == len(set(names))
+    shipped = {materials.fold(each) for row in materials.shipped() for each in row.names}
+    assert not shipped & set(names)

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.handling import POISONS, poisons_in
+from diagnose.handling import poisons_in
 from diagnose.next_tiles.changes import candidates
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, tile
-from tiles.chemistry.hazards import every_hazard
+from tiles.chemistry.hazards import every_hazard, poisons
 from tiles.cli import next_text
 from tiles.cli.fix_plan import Marked
 from tiles.records import forms
@@ -32,7 +32,7 @@ def to_sea(found):
 
 
 def test_the_screen_knows_every_poison_by_its_name():
-    assert set(POISONS) < set(every_hazard())
+    assert poisons() < set(every_hazard())
     assert poisons_in(SEA, BARIUM) == ["barium"] and poisons_in(SEA) == []
     jar = SEA.model_copy(update={"remark": "contains manganese"})
     assert poisons_in(jar) == ["manganese"]

@@ -1,0 +1,116 @@
+"""Whether a text says of something it names that it is not there: "lead free", "sans plomb".
+
+In the languages that labels are read in, as `_hazard_words`; general vocabulary, no source. In
+doubt it does not: a caution too many does less harm than one too few. Texts are without accents,
+as `_hazard_words.plain` makes them.
+"""
+
+import re
+from collections.abc import Iterable
+from itertools import pairwise
+
+_AND = (
+    r"and|or|&|/|und|oder|et|ou|ni|en|of|noch|y|o|e|ne|og|och|eller|heller|ja|tai|i|lub|ani|a|nebo"
+)
+_OR = r"n?or|oder|noch|ou|ni|of|o|ne|eller|heller|tai|eika|lub|ani|nebo"
+_WITHOUT = (
+    r"without|free (?:of|from)|ohne|frei von|sans|exempte?s? de|depourvue?s? de|zonder|vrij van"
+    r"|sin|(?:libres?|exent[oa]s?) de|senza|(?:priv[oaie]|prive) di|esent[ei] da"
+    r"|sem|(?:livres?|isent[oa]s?) de|uden|uten|utan|fri(?:tt|t|a|e)? (?:for|fran|fra)|ilman"
+    r"|bez|woln[eya] od"
+)
+_NONE = (
+    r"no|not contain(?: any)?|kein(?:e|en|em|er|es)?|pas (?:de|d')|ne contient (?:pas|ni)|aucune?"
+    r"|geen|no (?:contienen?|lleva)(?: ni)?|non (?:contiene|contengono)(?: ne)?"
+    r"|nao (?:contem|tem)|(?:indeholder|inneholder|innehaller) (?:ikke|inte|ej)|ingen|inga|inget"
+    r"|ei sisalla|eivat sisalla|nie zawiera|neobsahuje"
+)
+_ADDED = r"(?:\s+(?:added|any|zusatz von|ajout de|toegevoegd|de|di|da|aucun))?\s*"
+_BEFORE = re.compile(
+    rf"\b(?:(?P<without>(?:{_WITHOUT}){_ADDED}(?:\s*\w+-?\s+(?:{_AND}))?)"
+    rf"|(?:{_NONE}){_ADDED}(?:\s*\w+\s+(?:{_OR}))?)\s*$",
+    re.IGNORECASE,
+)
+_LISTED, _LAST = re.compile(r"\s*,\s*"), rf"\s*,?\s*\b(?:{_OR})\s+"
+_ENDS_LIST = {
+    True: re.compile(rf"{_LAST}|\s*,?\s*(?:{_AND})\s+", re.IGNORECASE),
+    False: re.compile(_LAST, re.IGNORECASE),
+}
+"""What stands before the last of a list: "without lead, cadmium and barium", but in "no lead and
+barium" the barium may well be there."""
+_FREE = r"(?:free|frei(?:e[mnrs]?)?|vrije?|fri(?:tt|a|e)?)"
+_AFTER = re.compile(
+    rf"(?:\s*(?:(?:&|/|\band\b|\bor\b)\s*\w+)?\s*-?\s*{_FREE}\b"
+    rf"|-(?:\s*,\s*\w+-)*\s*(?:{_AND})\s*\w+?-?\s*{_FREE}\b)",
+    re.IGNORECASE,
+)
+# "bleifrei", "loodvrij", "lyijyton"; a "Kobaltton" is clay, and a "loodfrit" a frit.
+_FREE_WORD = re.compile(
+    rf"\w{{2,}}?(?:{_FREE}|(?<=bly)frit|(?<=[iy])ton|ttom(?:an|at|ia|ien|alla|aksi))",
+    re.IGNORECASE,
+)
+_HOLDING = re.compile(
+    r"\w+(?:halti\w*|houdend\w*|holdig\w*|haltigt?|fer[eoa]s?|pitoi\w*)", re.IGNORECASE
+)
+"""An adjective that "not" denies."""
+_NOT = (
+    r"not|no longer|never|isn't|hardly|nicht|nie|niemals|kein(?:e[mnrs]?)?|kaum|pas|jamais|niet"
+    r"|nooit|no|nunca|non|mai|nao|ikke|ikkje|inte|ej|aldri[g]?|ei|eivat|neni|ne"
+)
+_NOT_HARMFUL = r"(?!tox|toss|toks|giftig|gifti|nocivo|nocif|trujac|schadlich|schadelijk|jedovat)"
+_NOT_SO = re.compile(rf"\b(?:{_NOT})(?:\s+{_NOT_HARMFUL}\w+)?\s*$", re.IGNORECASE)
+"""Before a denial: "not lead free", "no longer quite lead free", "nicht ohne Blei"."""
+_NOT_HOLDING = re.compile(r"\b(?:nicht|niet|ikke|inte|ej|non|pas|no|nao|ei)\s*$", re.IGNORECASE)
+
+
+def denial(text: str, start: int, end: int) -> tuple[int, int] | None:
+    """From where to where a text says that what it names there is absent; None where it is not.
+
+    Examples
+    --------
+    >>> denial("lead-free clear", 0, 4), denial("ohne Blei", 5, 9), denial("with lead", 5, 9)
+    ((0, 9), (0, 9), None)
+    """
+    word, before = text[start:end], text[:start]
+    if _HOLDING.fullmatch(word):
+        found = _NOT_HOLDING.search(before)
+        return (found.start(), end) if found else None
+    after = _AFTER.match(text, end)
+    if after or _FREE_WORD.fullmatch(word):
+        last = after.end() if after else end
+        return None if _NOT_SO.search(before) else (start, last)
+    found = _BEFORE.search(before)
+    if found is None or _NOT_SO.search(text[: found.start()]):
+        return None
+    return found.start(), end
+
+
+def denials(text: str, spans: Iterable[tuple[int, int]]) -> dict[tuple[int, int], tuple[int, int]]:
+    """What a text names and says not to be there, each with from where to where it says so.
+
+    Parameters
+    ----------
+    text : str
+        Without accents.
+    spans : iterable of (int, int)
+        From where to where something is named.
+    """
+    spans = sorted(set(spans))
+    found = {each: told for each in spans if (told := denial(text, *each))}
+    for first, told in list(found.items()):
+        if begun := _BEFORE.fullmatch(text, told[0], first[0]):
+            rest = spans[spans.index(first) :]
+            for each in _list_of(text, rest, with_and=bool(begun["without"])):
+                found[each] = (told[0], each[1])
+    return found
+
+
+def _list_of(text: str, spans: list[tuple[int, int]], *, with_and: bool) -> list[tuple[int, int]]:
+    """Those that stand in a list with the first; none where no "and" or "or" ends the list."""
+    for at, (one, other) in enumerate(pairwise(spans), start=1):
+        gap = text[one[1] : other[0]]
+        if _ENDS_LIST[with_and].fullmatch(gap):
+            return spans[1 : at + 1]
+        if not _LISTED.fullmatch(gap):
+            break
+    return []
