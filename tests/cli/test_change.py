@@ -201,7 +201,7 @@ def test_one_thickness_is_not_that_of_one_coat_and_two(tile, tiles):
 
 
 def test_a_decimal_comma_is_read_where_it_cannot_part_areas(tile, tiles):
-    assert tiles("change", "N-1", "--thickness-mm", "1,2").code == 0
+    assert tiles("change", "N-1", "--thickness-mm", "1.0,2.0").code == 0
     layers = [area["layers"][0] for area in shown(tiles, "N-1")["areas"]]
     assert [each["thickness_mm"] for each in layers] == [1, 2]
     tiles("log", "--mark", "N-2", "--body", "porcelain", "--glaze", "pond green")

@@ -248,8 +248,14 @@ def test_log_refuses_a_label_far_from_the_firing_in_both_directions(sample, tile
         ("3", "1,2", [1.2]),
         ("3", "0,4", [0.4]),
         ("2,2", "0,4", [0.4, 0.4]),
-        ("1,2", "1,2", [1.0, 2.0]),
+        ("2,2", "1,05", [1.05, 1.05]),
+        ("2,2", "1,25 mm", [1.25, 1.25]),
         ("1,2", "0.3,0.6", [0.3, 0.6]),
+        ("1,2", "1.0,2.0", [1.0, 2.0]),
+        ("1,2", "0,8; 1,2", [0.8, 1.2]),
+        ("1,2", "1; 2", [1.0, 2.0]),
+        ("1,2", "1, 2", [1.0, 2.0]),
+        ("1,2,3", "1,2,3", [1.0, 2.0, 3.0]),
     ],
 )
 def test_a_decimal_comma_is_one_where_it_cannot_part_areas(
@@ -259,6 +265,15 @@ def test_a_decimal_comma_is_one_where_it_cannot_part_areas(
     assert tiles("log", "--mark", "Q-1", *given, "--thickness-mm", typed).code == 0
     layers = [area["layers"][0] for area in shown(tiles, "Q-1")["areas"]]
     assert [layer["thickness_mm"] for layer in layers] == thicknesses
+
+
+def test_a_comma_that_may_be_of_either_kind_is_not_guessed_at(sample, tiles):
+    given = ("--body", "red earthenware", "--glaze", "pond green", "--coats", "2,2")
+    told = "1.2 for both, or 1.0,2.0 for one each"
+    assert tiles("log", "--mark", "Q-2", *given).code == 0
+    for mm in ("--thickness-mm", "--fired-thickness-mm"):
+        assert_one_line_error(tiles("log", "--mark", "Q-1", *given, mm, "1,2"), "'1,2'", told)
+        assert_one_line_error(tiles("change", "Q-2", mm, "1,2"), "'1,2'", told)
 
 
 def test_a_list_of_thicknesses_makes_no_area(sample, tiles):

@@ -14,6 +14,8 @@ _ENDS_IN_NUMBER = re.compile(
     re.IGNORECASE,
 )
 _MM = re.compile(r"\s*mm\b\.?", re.IGNORECASE)
+_MAY_BE_MM = re.compile(r"[1-9]|10")
+"""A whole number that a coat may have: none is 0 or 25 mm thick."""
 _MANY_NUMBERS = re.compile(r"[=@]\s*\d[\d\s,@=x]*$", re.IGNORECASE)
 """Left at the end of a glaze's name: "slip=1,2,3", "slip=2@1,2"."""
 _GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3})(?:\s*x)?)?$", re.IGNORECASE)
@@ -187,21 +189,32 @@ def numbers(text: str | None, what: str, kind: type) -> list:
 
 
 def thicknesses(text: str | None, what: str, count: int) -> list:
-    """``0.4`` for all areas, or one for each of so many; ``0,4`` is a list only where it can be.
+    """``0.4`` for all areas, or one for each of so many, parted by commas or semicolons.
 
-    Text may say the unit, as in ``0.4 mm``.
+    ``0,4`` is a list only where it can be. Text may say the unit, as in ``0.4 mm``.
 
     Raises
     ------
     InvalidValue
-        Something between the commas is not a number.
+        Something between the commas is not a number, or a comma may be of either kind.
     """
     typed, text = text, text and _MM.sub("", text)
     if any(part.strip() and not _MM.sub("", part).strip() for part in (typed or "").split(",")):
         raise InvalidValue(f"{said(what)} {typed!r} holds no number.", "a number, or leave it out.")
+    if ";" in (text or ""):
+        return numbers(text.replace(",", ".").replace(";", ","), what, float)
     parts = (text or "").strip().split(",")
-    if len(parts) == 2 and all(map(str.isdecimal, parts)) and (count == 1 or not int(parts[0])):
-        text = ".".join(parts)  # a decimal comma: there is no second area, and no coat of 0 mm
+    if len(parts) == 2 and all(map(str.isdecimal, parts)):
+        may_be_list = all(map(_MAY_BE_MM.fullmatch, parts))
+        if may_be_list and count == 2:
+            raise InvalidValue(
+                f"{said(what)} {typed!r} may be one number for both areas, or one for each.",
+                f"{'.'.join(parts)} for both, or {parts[0]}.0,{parts[1]}.0 for one each.",
+                field=what,
+                value=typed,
+            )
+        if count == 1 or not may_be_list:
+            text = ".".join(parts)  # a decimal comma
     return numbers(text, what, float)
 
 
