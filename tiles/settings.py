@@ -35,7 +35,7 @@ def database_url(option: str | None = None) -> str:
     is_file = "://" not in chosen or chosen.startswith("sqlite:")
     if not chosen.strip() or ("?" in chosen and is_file):
         raise DatabaseProblem(
-            f"{_without_passwords(chosen)!r} cannot be the path of a database.",
+            f"'{_without_passwords(chosen)}' cannot be the path of a database.",
             "a path without a question mark.",
         )
     if "://" not in chosen:
