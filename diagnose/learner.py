@@ -206,7 +206,7 @@ class Model:
         seen = self._see(frame)
         ends = {}
         for defect in DEFECTS:
-            low, high = self.learned.span(defect, seen)
+            _, low, high = self.learned.told(defect, seen)
             ends[defect_column(defect), "low"], ends[defect_column(defect), "high"] = low, high
         return pd.DataFrame(ends, index=frame.index)
 
@@ -258,12 +258,9 @@ class Model:
         """As `forecast`, of a row that was read already."""
         found = []
         for defect in DEFECTS:
-            low, high = self.learned.span(defect, seen)
             model = self.learned.defects[defect]
-            chance = float(self.learned.chance(defect, seen)[0])
-            found.append(
-                Forecast(defect, chance, float(low[0]), float(high[0]), model.usual, model.state)
-            )
+            told = (float(each[0]) for each in self.learned.told(defect, seen))
+            found.append(Forecast(defect, *told, model.usual, model.state))
         return sorted(found, key=lambda each: -each.chance)
 
     def drivers(

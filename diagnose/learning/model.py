@@ -99,15 +99,16 @@ class Learned:
 
     def chance(self, defect: str, seen: Seen) -> "np.ndarray":
         """Chance of the defect on each row, averaged over what is not known. shape (n,)."""
-        usual = min(max(self.defects[defect].usual, RAREST), 1 - RAREST)
-        return newton.chance(newton.averaged(*self.log_odds(defect, seen), usual))
+        return self.told(defect, seen)[0]
 
-    def span(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray]":
-        """Ends of the 90 % range of each chance. shape (n,) each."""
+    def told(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray, np.ndarray]":
+        """The chance on each row, and both ends of its 90 % range. shape (n,) each."""
+        usual = min(max(self.defects[defect].usual, RAREST), 1 - RAREST)
         mean, spread = self.log_odds(defect, seen)
+        chance = newton.chance(newton.averaged(mean, spread, usual))
         spread = spread + self._spread_of_pairs(defect, seen)
         reach = NINETY_PERCENT * spread**0.5
-        return newton.chance(mean - reach), newton.chance(mean + reach)
+        return chance, newton.chance(mean - reach), newton.chance(mean + reach)
 
     def _spread_of_pairs(self, defect: str, seen: Seen) -> "np.ndarray | float":
         """Variance of what the glazes of the rows do in their company.
