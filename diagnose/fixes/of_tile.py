@@ -41,6 +41,7 @@ from diagnose.own_tiles.twins import bearing_on
 from diagnose.own_tiles.versions import OWN_VERSION
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
+from diagnose.trials.repeated import sisters_of
 from diagnose.trials.worked import worked_already
 from diagnose.view import View, area_of
 from diagnose.wording import sentence
@@ -171,6 +172,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         tried=[*not_told(case, worked), *tried_on_kin],
         look_after_days=told.late.look_after_days(case.record.body.name),
         came_between=told.late.came_between(case.record.body.name),
+        sisters=sisters_of(view, others) if trials else [],
     )
 
 

@@ -31,8 +31,9 @@ def repeats(case: "Case", others: "Sequence[TileRecord]") -> "list[Trial]":
     if proven(case.tried):
         return []
     records = {each.mark: each for each in others}
-    once = (alike for alike in worked_once(case.tried) if len(alike) < LEAST_SOUND)
+    found = [alike[0] for alike in worked_once(case.tried) if len(alike) < LEAST_SOUND]
     return [
-        repeat_trial(case.view, records[alike[0].mark], alike[0].glaze, case.off_shelves)
-        for alike in once
+        repeat_trial(case.view, records[each.mark], each.glaze, case.off_shelves)
+        for each in found
+        if each.is_planned
     ]

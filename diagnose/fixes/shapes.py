@@ -193,7 +193,8 @@ class Answer:
     tile akin. ``cautions`` are those of an answer that leaves nothing to mend; ``hot_shelf`` says
     that the shelf of the set often goes hotter than it stands. Before ``look_after_days`` no tile
     can be called sound; 0 for a fault that comes at once; ``came_between`` tells of the latest own
-    tile between which of its looks it came.
+    tile between which of its looks it came. ``sisters`` are the tiles made alike, by mark: trials
+    for them serve this one.
     """
 
     defect: str
@@ -211,6 +212,7 @@ class Answer:
     hot_shelf: str = ""
     look_after_days: int = 0
     came_between: str = ""
+    sisters: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

@@ -255,12 +255,12 @@ def repeat_trial(
 
     ``recipe`` names the trial recipe that it carries, by which it is told then; empty without one.
     """
-    change, area = fired.trial_change or "", fired.areas[0]
+    change, made = fired.trial_change or "", View(fired, fired.areas[0], view.defect)
     tile = _tile(view, change, off_shelves)
     tile["body"] = {"name": fired.body.name}
-    tile["areas"][0]["layers"] = [as_planned(layer) for layer in area.layers]
-    if fired.bisque_cone:
-        tile["bisque_cone"] = fired.bisque_cone
+    tile["areas"][0]["layers"] = [as_planned(layer) for layer in made.layers]
+    if made.bisque_cone:
+        tile["bisque_cone"] = made.bisque_cone
     how = _same_firing(view, off_shelves)
     if change.startswith(f"{SHELF} ") and fired.shelf:
         tile["shelf"] = fired.shelf
@@ -270,5 +270,5 @@ def repeat_trial(
     kiln = "" if change.startswith(f"{KILN} ") else _in_kiln(view)
     parts = (f"Once more as {fired.mark}.", how, kiln, ceiling(view), saves_shelf(view.record))
     tile["note"] = " ".join(filter(None, parts))
-    copy_clues(tile, View(fired, area, view.defect))
+    copy_clues(tile, made)
     return Trial(f"as {fired.mark}", recipe or change, tile, repeats=fired.mark)

@@ -181,6 +181,16 @@ def named(tried: Tried) -> str:
     return f"{tried.mark} for {tried.of}" if tried.of else tried.mark
 
 
+def named_all(several: "Sequence[Tried]") -> str:
+    """Their marks; where all were trials for one other tile, that is named once."""
+    from diagnose.wording import listed
+
+    of = {each.of for each in several}
+    if len(of) == 1 and of != {""}:
+        return f"{listed([each.mark for each in several])} for {of.pop()}"
+    return listed(list(map(named, several)))
+
+
 def _mark(tried: Tried) -> str:
     """Its mark, with the faults that came instead."""
     instead = [] if tried.came_again else tried.instead

@@ -10,7 +10,7 @@ from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.shapes import UNCHANGED
-from diagnose.trials.tried import Tried, by_change, in_brief, named, tells_nothing
+from diagnose.trials.tried import Tried, by_change, in_brief, named_all, tells_nothing
 from diagnose.trials.words import looked_late, not_settled
 from diagnose.wording import listed
 
@@ -30,8 +30,8 @@ def proven(tried: Sequence[Tried]) -> list[str]:
     """
     if _never_failed(tried):
         return []
-    failed = [named(each) for each in reversed(tried) if _is_control(each) and each.came_again]
-    as_it_was = f"; as it was, {listed(failed)} failed again" if failed else ""
+    failed = [each for each in reversed(tried) if _is_control(each) and each.came_again]
+    as_it_was = f"; as it was, {named_all(failed)} failed again" if failed else ""
     as_planned = [each for each in tried if not tells_nothing(each) and each.is_as_planned]
     found = list(_along_lines(as_planned))
     of_line = [{each.mark for each in sound} for sound, _ in found]
@@ -40,8 +40,7 @@ def proven(tried: Sequence[Tried]) -> list[str]:
         is_told = any({each.mark for each in sound} <= marks for marks in of_line)
         if _are_enough(sound) and 2 * len(sound) > len(alike) and not is_told:
             many = f"{len(sound)} of {len(alike)} of your tiles"
-            marks = listed(list(map(named, sound)))
-            found.append((sound, f"{alike[0].change}: it worked on {many} ({marks})"))
+            found.append((sound, f"{alike[0].change}: it worked on {many} ({named_all(sound)})"))
     return [
         " ".join(filter(None, (f"{said}{looked_late(sound)}{as_it_was}.", not_settled(sound))))
         for sound, said in sorted(found, key=lambda each: -len(each[0]))
@@ -62,7 +61,7 @@ def _along_lines(tried: Sequence[Tried]) -> Iterator[tuple[list[Tried], str]]:
         far_end_first = sorted(of_line, key=lambda each: -Fraction(each.glaze.rpartition(" ")[2]))
         sound = list(takewhile(_is_unharmed, far_end_first))
         if _are_enough(sound):
-            marks = listed([named(each) for each in reversed(sound)])
+            marks = named_all(list(reversed(sound)))
             beyond = (
                 " and what lies beyond it on its line" if sound[0].glaze != sound[-1].glaze else ""
             )
@@ -107,8 +106,8 @@ def _once(so: list[list[Tried]]) -> list[str]:
     if not so:
         return []
     sound, is_one = [each for alike in so for each in alike], len(so) == 1
-    recipes = [f"{each[0].glaze} ({_marks(each)})" for each in so if each[0].glaze]
-    steps = [f"{in_brief(e[0].change)} ({_marks(e)})" for e in so if not e[0].glaze]
+    recipes = [f"{each[0].glaze} ({named_all(each)})" for each in so if each[0].glaze]
+    steps = [f"{in_brief(e[0].change)} ({named_all(e)})" for e in so if not e[0].glaze]
     named_so = [f"the trial recipe{'s' * (len(recipes) > 1)} {listed(recipes)}"] if recipes else []
     use = "use it" if is_one else "use one of these"
     if steps:
@@ -118,10 +117,6 @@ def _once(so: list[list[Tried]]) -> list[str]:
     is_luck = any(len(alike) == 1 for alike in so)
     more = " One tile may be luck, so fire the one you take once more." if is_luck else ""
     return [f"{listed([*named_so, *steps])} came out sound{far}{looked_late(sound)}{then}.{more}"]
-
-
-def _marks(alike: Sequence[Tried]) -> str:
-    return listed(list(map(named, alike)))
 
 
 def _is_control(tried: Tried) -> bool:

@@ -206,6 +206,10 @@ def test_what_trials_told_is_told_of_their_control_and_of_the_same_glaze_on_the_
     assert "coats 3 -> 2 (trial X-2: the fault did not come)" in said
     assert tiles("remove", THICK_JAR, "--yes").code == 0
     assert tiles("fix", "X-1").code == 0
+    assert tiles("log", "--mark", "K-2", *made, "--defect", "crawling", "--yes").code == 0
+    assert tiles("fix", "K-1", "--plan", "--yes").code == 0
+    for_sister = json.loads(tiles("fix", "K-2", "--json").out)["tiles_to_fire"]
+    assert for_sister and all(each["waits"] for each in for_sister), "planned for K-1, made alike"
 
 
 def test_what_a_trial_has_mended_is_not_to_be_tried_first_again(tiles, sample):

@@ -52,12 +52,13 @@ def refuse_beside_commands(*, plan: bool, as_json: bool, commands: bool) -> None
 def give_marks(answers: list, record, first_mark: str | None, db: str | None) -> list[Marked]:
     """A free mark for each tile to fire; one that serves two defects is one tile.
 
-    What waits already keeps its mark, and a control is fired beside others only.
+    What waits already, for the tile or for one made alike, keeps its mark; a control is fired
+    beside others only.
     """
     from diagnose.trials.controls import sets_of
     from tiles.cli.plan import free_marks
 
-    of = sets_of(record)
+    of = [*sets_of(record), *(mark for each in answers for mark in each.sisters)]
     with common.reading(db) as session:
         waiting = _waiting(session, of)
     wanted = [(*each, _on_record(waiting, *each, of)) for each in _each_once(answers)]
