@@ -12,7 +12,7 @@ from tests.cli.records import assert_one_line_error, palette_rows
 KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
     "other_words", "clean_marks", "outside_label", "stop", "food_label", "food_label_unmet",
-    "food_label_not_judged", "food_label_of_one_layer", "retired", "holds", "by_kiln",
+    "food_label_not_judged", "food_label_of_one_layer", "holds", "not_understood", "by_kiln",
     "otherwise_tiles", "otherwise_clean", "others_on_clay", "clean_early", "set_for",
 ]  # fmt: skip
 
@@ -140,16 +140,49 @@ def test_tiles_from_before_and_after_the_recipe_was_written_down_stand_on_one_li
     assert "1 of 2" in tiles("find", "--clean", *of).out
 
 
-def test_the_sheet_tells_which_clay_or_glaze_is_retired(term, tiles):
-    assert "Retired" not in tiles("palette").out
+def test_what_is_retired_leaves_the_sheet_and_is_named(term, tiles, rows):
+    assert "retired" not in tiles("palette").out
     assert tiles("glaze", "retire", "plum red").code == 0
     assert tiles("body", "retire", "white").code == 0
-    assert "Retired, so not to be handed out: white, plum red.\n" in tiles("palette").out
-    assert "Q-5 retired" in " ".join(tiles("palette").out.split())
-    found = json.loads(tiles("palette", "--json").out)
-    assert [row["retired"] for row in found] == [[], [], ["white"], *[["plum red"]] * 3]
-    assert "etired" not in tiles("palette", "--limit", "2").out
-    assert "Retired" not in tiles("palette", "--body", "red", "--glaze", "toad green").out
+    told = "Left out as retired: white, plum red ('tiles find' still has the tiles).\n"
+    assert told in tiles("palette").out
+    assert [brief(row)[:2] for row in rows()] == [("toad green", "red"), ("ink/toad green", "red")]
+    assert "retired" not in tiles("palette", "--body", "red", "--glaze", "toad green").out
+    ran = tiles("palette", "--glaze", "plum red")
+    assert (ran.out, ran.err) == ("", told.replace("white, ", ""))
+
+
+def test_a_label_in_no_language_that_is_read_is_told_as_it_stands_and_ranks_as_no_harmless_one(
+    term, tiles, rows
+):
+    said, told = "\N{GREEK SMALL LETTER MU}\N{GREEK SMALL LETTER OMICRON}lybdos", {}
+    for label in (said, "bevat lood", "nicht f\N{LATIN SMALL LETTER U WITH DIAERESIS}r Geschirr"):
+        assert tiles("glaze", "change", "toad green", "--food-label", label, "--yes").code == 0
+        told[label] = [(brief(row)[0], row["not_understood"], row["holds"]) for row in rows()]
+    assert [each for each, *_ in told[said]] == ["plum red"] * 3 + ["toad green"] * 2 + [
+        "ink/toad green"
+    ]
+    assert told[said][-1] == ("ink/toad green", [said], [])
+    assert told["bevat lood"][-1] == ("ink/toad green", ["bevat lood"], ["lead"])
+    assert told.popitem()[1][0] == ("toad green", [], [])
+    assert tiles("glaze", "change", "toad green", "--food-label", said, "--yes").code == 0
+    out = " ".join(tiles("palette").out.split())
+    assert f'2 of 2 toad green x3 white 05 Q-5 "{said}": read it' in out
+    assert "was not understood and may be a poison; read it yourself." in out
+    assert f'"{said}": toad green. Not understood: read it yourself.' in out
+    assert {brief(row)[0] for row in rows("--no-poison")} == {"plum red"}
+    left = "or not understood: 3 ways of glazing (shown without --no-poison)."
+    assert left in " ".join(tiles("palette", "--no-poison").out.split())
+
+
+def test_a_recipe_with_a_material_that_nobody_knows_ranks_as_no_harmless_one(term, tiles, rows):
+    log = ("log", "--body", "white", "--coats", "2", "--cone-reached", "05", "--clean")
+    for mark, glaze, line in (("R-1", "own clear", "Zaubermehl"), ("R-2", "own matt", "Kreide")):
+        lines = ("--line", f"{line}=60", "--line", "Quarz=40")
+        assert tiles("recipe", "add", glaze, *lines, "--yes").code == 0
+        assert tiles(*log, "--mark", mark, "--glaze", glaze).code == 0
+    found = {brief(row)[0]: row["not_understood"] for row in rows()}
+    assert found["own matt"] == [] and list(found.items())[-1] == ("own clear", ["Zaubermehl"])
 
 
 def test_the_csv_carries_what_the_label_says_and_whether_it_was_fired_so(term, tiles):
@@ -245,7 +278,7 @@ def test_a_food_label_that_is_not_plain_about_its_cones_is_said_to_be_not_judged
     assert tiles("glaze", "change", "toad green", "--food-label", label).code == 0
     said = " ".join(tiles("palette").out.split())
     assert f'"{label}": toad green. Not judged whether so made: read it. Said of' in said
-    (row, *_rest) = json.loads(tiles("palette", "--json").out)
+    row = json.loads(tiles("palette", "--json").out)[-1]
     assert (row["food_label_unmet"], row["food_label_not_judged"]) == ([], ["toad green"])
     told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())
     assert f'"{label}"; not judged, so read it: Q-1, Q-4, Q-5, Q-6; ' in told

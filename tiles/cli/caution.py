@@ -22,33 +22,73 @@ def of_glaze(row, own: tuple, version: int | None = None) -> list:
     """The usual cautions for what a label, or one version of a recipe, names."""
     from diagnose import handling
 
+    return handling.of_glaze(row, _materials(row, version), own)
+
+
+def _materials(row, version: int | None) -> list[str]:
+    """What one version of its recipe is weighed from, or the newest."""
     recipes = [each for each in row.recipe_versions if version in (None, each.version)]
-    materials = [line.material.name for each in recipes[-1:] for line in each.lines]
-    return handling.of_glaze(row, materials, own)
+    return [line.material.name for each in recipes[-1:] for line in each.lines]
 
 
 def by_coat(session, coats: Coats) -> dict[tuple[str, int | None], list[str]]:
     """The hazards that each of some glazes names, the gravest first; no glaze that names none."""
-    from sqlalchemy import select
-
     from tiles.chemistry.hazards import DUSTS
-    from tiles.records import models, reading
     from tiles.records.analyses import own_materials
 
-    wanted = dict.fromkeys(coats)
-    names = dict.fromkeys(name for name, _ in wanted)
-    chosen = select(models.Glaze).where(models.Glaze.name.in_(names))
-    rows = {row.name: row for row in session.scalars(chosen.options(*reading.parts(models.Glaze)))}
     own = own_materials(session)
     found = {
-        (name, version): [each.hazard for each in of_glaze(rows[name], own, version)]
-        for name, version in wanted
-        if name in rows
+        coat: [each.hazard for each in of_glaze(row, own, coat[1])]
+        for coat, row in _rows(session, coats).items()
     }
     told = {
         coat: [each for each in hazards if each not in DUSTS] for coat, hazards in found.items()
     }
     return {coat: _gravest_first(hazards) for coat, hazards in told.items() if hazards}
+
+
+def unread(session, coats: Coats) -> dict[tuple[str, int | None], list[str]]:
+    """What of some glazes the program does not understand; no glaze of which it reads all.
+
+    That is what its label says about food, and each material of its recipe that nobody has an
+    analysis of and that by its name is none of those that the screen knows.
+    """
+    from tiles.records.analyses import own_materials
+    from tiles.records.food_label import FoodLabel
+
+    own = own_materials(session)
+    found = {}
+    for coat, row in _rows(session, coats).items():
+        label = row.food_label or ""
+        said = [] if FoodLabel(label).is_understood else [label]
+        found[coat] = [*said, *_not_known(_materials(row, coat[1]), own)]
+    return {coat: told for coat, told in found.items() if told}
+
+
+def of_coats(known: dict, coats: Coats) -> list[str]:
+    """What is known of some coats, each once, in the order of the coats."""
+    return list(dict.fromkeys(each for coat in coats for each in known.get(coat, ())))
+
+
+def _rows(session, coats: Coats) -> dict:
+    """The glazes of some coats as they are on record."""
+    from sqlalchemy import select
+
+    from tiles.records import models, reading
+
+    wanted = dict.fromkeys(coats)
+    names = dict.fromkeys(name for name, _ in wanted)
+    chosen = select(models.Glaze).where(models.Glaze.name.in_(names))
+    rows = {row.name: row for row in session.scalars(chosen.options(*reading.parts(models.Glaze)))}
+    return {coat: rows[coat[0]] for coat in wanted if coat[0] in rows}
+
+
+def _not_known(names: Iterable[str], own: tuple) -> list[str]:
+    from tiles.chemistry.hazards import screen_material
+    from tiles.chemistry.materials import fold, index
+
+    known = index(own)
+    return [each for each in names if fold(each) not in known and not screen_material(each, own)]
 
 
 def _gravest_first(hazards: Iterable[str]) -> list[str]:

@@ -136,7 +136,10 @@ def _not_so_made(said: _Said) -> str:
     told = f" Not so fired: at cone {', '.join(cones)}." if cones else ""
     if any(not each.cone_reached for each in said.others):
         told += " Of some the cone reached is not known."
-    told += " Not judged whether so made: read it." if said.unsure else ""
+    if said.unsure:
+        told += " Not judged whether so made: read it."
+    elif not said.label.is_understood:
+        told += " Not understood: read it yourself."
     bare = some(list(dict.fromkeys(each.mark for each in said.bare)))
     return f"{told} Nothing lies over it on {bare}." if bare else told
 

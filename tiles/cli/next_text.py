@@ -211,10 +211,12 @@ def _chance(each) -> str:
 def poison(hazards) -> str:
     """What stands beside a glaze that is proposed though it holds a poison."""
     from diagnose.wording import listed
+    from tiles.chemistry.hazards import in_words
 
+    held = listed([in_words(each) for each in hazards])
     return (
-        f"It holds {listed(list(hazards))}: proposed only because no other glaze on record would "
-        "tell. Not a trial for pupils; leave it, or see the caution."
+        f"It holds {held}: proposed only because no other glaze on record would tell. "
+        "Not a trial for pupils; leave it, or see the caution."
     )
 
 

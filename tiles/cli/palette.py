@@ -20,8 +20,6 @@ COLUMNS = {
 }
 """The count stands first, so that a name that goes on below cannot look like a row of its own."""
 ONCE = ("body", "cone_reached")
-MOST_BUCKETS = 3
-"""Ways of glazing named of which one bucket alone failed."""
 MOST_WAYS = 30
 """Ways of glazing told of all cones together where nobody asked for more (estimate)."""
 
@@ -38,6 +36,10 @@ def palette(
     only_clean: Annotated[
         bool, typer.Option("--only-clean", help="Leave out what failed on any tile.")
     ] = False,
+    no_poison: Annotated[
+        bool,
+        typer.Option("--no-poison", help="Leave out what names a poison, or is not understood."),
+    ] = False,
     layered: Annotated[
         bool, typer.Option("--layered", help="Only glazes over another one.")
     ] = False,
@@ -52,8 +54,9 @@ def palette(
     1 of 1; clean ones looked at too early count for neither, for half where only other glazes
     crazed late on a clay, and so do those not known to be looked at late enough. Of equal ones
     those last whose glaze mostly failed on that clay otherwise. Those with lead, cadmium or
-    another poison by recipe or label come after all others, and so do those far outside the range
-    of their clay or glaze. Without --cone a table has the best 30; --limit takes more.
+    another poison by recipe or label come after all others, before them those with a label or a
+    material that is not understood, and last those far outside the range of their clay or glaze.
+    What is retired is left out. Without --cone a table has the best 30; --limit takes more.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
@@ -62,7 +65,7 @@ def palette(
 
     search = Search(is_inspected=True, **made.searched, **noted.searched)
     with common.reading(listing.db) as session:
-        found = sheet(session, search, only_clean=only_clean, layered=layered)
+        found = sheet(session, search, only_clean=only_clean, layered=layered, no_poison=no_poison)
         around = _around(session, search, found, listing)
     _print(found, around, listing, _limit(search, listing))
 
@@ -85,7 +88,7 @@ class _Around:
 def _around(session, search, sheet: "Sheet", listing: asked.Listing) -> _Around:
     from tiles.cli.palette_sheet import areas
 
-    left, is_table = _left_out(sheet.faulty), listing.is_table
+    left, is_table = sheet.left.told(), listing.is_table
     empty = "" if sheet.made else _none(session, search, left, is_table=is_table)
     shown = sheet.made[: _limit(search, listing)] if is_table else []
     above = [find.stretched(session, search, areas(sheet.made)) if is_table else ""]
@@ -178,7 +181,6 @@ def _notes(session, search, sheet: "Sheet", made: list) -> list[str]:
         *find.failures_only(session),
         *_failed_otherwise(sheet, made),
         *_kilns_together(shown),
-        *sheet.gone.told(made),
         *sheet.labels.cones.told(shown),
         *claims(shown, sheet.labels.food, areas(sheet.every)),
         *_look_again(session, sheet, made),
@@ -231,28 +233,3 @@ def _print_notes(notes: list[str]) -> None:
         # stays on one line: it is to be pasted.
         for line in between_words(with_db(note), "     " * note.startswith(" ")):
             print(line)
-
-
-def _left_out(faulty: list) -> list[str]:
-    """How many ways of glazing were left out for their faults, and those of one bad bucket."""
-    from tiles.cli.prose import counted
-
-    if not faulty:
-        return []
-    ways = counted(len(faulty), "way")
-    lines = [f"Left out because of faults: {ways} of glazing (shown without --only-clean)."]
-    buckets = [_of_bucket(each, *bad) for each in faulty if (bad := each.only_bad_batch())]
-    if buckets:
-        more = len(buckets) - MOST_BUCKETS
-        told = [*buckets[:MOST_BUCKETS], *([f"and {more} more"] if more > 0 else [])]
-        lines.append(f"All faults are of one batch of: {'; '.join(told)}.")
-        lines.append("Another batch alone: 'tiles palette --batch NAME'.")
-    return lines
-
-
-def _of_bucket(made, glaze: str, batch: str) -> str:
-    """A way of glazing that failed from one bucket alone."""
-    area, clean = made.areas[0], len(made.clean)
-    cone = f" at cone {area.cone_reached}" if area.cone_reached else ""
-    tiles = f"{clean} of {len(made.marks)} clean, none of them from it"
-    return f"{find.coat(area)} on {area.body}{cone} ({glaze} batch {batch}; {tiles})"

@@ -11,6 +11,10 @@ EARLY = (
     "number: so many of them); below."
 )
 BUT = "but: with so many coats on that clay at least half failed."
+READ = (
+    "read it: what the label says, or a material of the recipe, was not understood and may be a "
+    "poison; read it yourself."
+)
 OTHERS = (
     "others: other tiles of its uppermost glaze on that clay; of crazing and shivering at any "
     "cone, of another fault at its own."
@@ -53,8 +57,8 @@ def _as_dict(sheet, made) -> dict:
         "food_label_of_one_layer": [
             name for name in said if any(beside(area, name, food).values())
         ],
-        "retired": sheet.gone.of(made),
         "holds": sheet.holds(made),
+        "not_understood": sheet.not_understood(made),
         "by_kiln": [
             {"kiln": kiln, "tiles": tiles, "clean": clean}
             for kiln, (clean, tiles) in made.by_kiln.items()
@@ -88,17 +92,18 @@ def readable(sheet, row: dict, made, *, mostly_early: bool) -> dict:
     early = looked_at_late(made, sheet.looks) if mostly_early else looked_at_early(row)
     others = _others(row)
     but = "" if others else _but(sheet, made)
+    unread = () if row["holds"] else row["not_understood"]
     told = (
         STOP if row["stop"] else "",
         f"caution: {', '.join(row['holds'])}" if row["holds"] else "",
-        "retired" if row["retired"] else "",
+        *(f'"{each}": read it' for each in unread),
         f"set for {row['set_for']}" if row["set_for"] else "",
         early,
         output.cell(_in_words(made)) + all_of_one(made),
         others,
         but,
     )
-    short = {EARLY: early and not mostly_early, OTHERS: others, BUT: but}
+    short = {EARLY: early and not mostly_early, OTHERS: others, BUT: but, READ: bool(unread)}
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",
@@ -112,7 +117,7 @@ def readable(sheet, row: dict, made, *, mostly_early: bool) -> dict:
 def legend(rows: list[dict]) -> list[str]:
     """What the short words of some lines mean, each once."""
     told = {said for row in rows for said in row["legend"]}
-    return [said for said in (EARLY, BUT, OTHERS) if said in told]
+    return [said for said in (EARLY, BUT, OTHERS, READ) if said in told]
 
 
 def _in_words(made) -> dict[str, int]:

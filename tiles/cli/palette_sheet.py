@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from tiles.cli import caution
 from tiles.cli.find_early import Late, came_late_on, looked_too_early
 from tiles.cli.off_label import Cones, cones_of_labels
+from tiles.cli.palette_left import Left, parted, retired_names
 from tiles.cli.palette_order import Looks, best_first, looks
 from tiles.cli.palette_rows import how
 
@@ -14,31 +15,35 @@ from tiles.cli.palette_rows import how
 class Sheet:
     """What is listed, and what its rows tell.
 
-    ``made`` are the ways listed, ``every`` those that were found, ``faulty`` those left out for
-    their faults. By `how` a way is made: ``others`` are its layers made otherwise, ``doubts`` what
+    ``made`` are the ways listed, ``every`` those that were found, ``left`` what is left out of
+    them. By `how` a way is made: ``others`` are its layers made otherwise, ``doubts`` what
     others of its glaze show. ``late`` is what came late on their glazes and clays; ``early`` and
     ``of_clay`` are the clean areas that were looked at too early, by glaze and by clay, ``looks``
     which were late enough; ``targets`` what each firing was set for; ``hazards`` what the glazes
-    name, as `caution.by_coat` has it.
+    name, as `caution.by_coat` has it; ``unread`` what of them was not understood.
     """
 
     made: list
     every: list
-    faulty: list
+    left: Left
     others: dict
     doubts: dict
     late: Late
     early: list
     of_clay: list
     looks: Looks
-    gone: "Retired"
     labels: "Labels"
     targets: dict[str, str]
     hazards: dict
+    unread: dict
 
     def holds(self, made) -> list[str]:
         """The poisons that the glazes of one line name by recipe or label."""
         return _poisons(self.hazards, made)
+
+    def not_understood(self, made) -> list[str]:
+        """What the labels of one line say, or its recipes name, that was not understood."""
+        return caution.of_coats(self.unread, caution.on_areas(made.areas))
 
     @property
     def too_early(self) -> frozenset[tuple[str, int]]:
@@ -46,13 +51,14 @@ class Sheet:
         return _areas_of(self.early) | _areas_of(self.of_clay)
 
 
-def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
+def sheet(session, search, *, only_clean: bool, layered: bool, no_poison: bool = False) -> Sheet:
     """The ways of glazing of the tiles that a search finds.
 
     Parameters
     ----------
-    only_clean, layered : bool
-        Without those that failed on any tile; only those of several glazes.
+    only_clean, layered, no_poison : bool
+        Without those that failed on any tile; only those of several glazes; without those that
+        name a poison or are not understood.
     """
     from tiles.cli.find_early_clay import early_on_clays
     from tiles.queries.combinations import combinations
@@ -69,21 +75,40 @@ def sheet(session, search, *, only_clean: bool, layered: bool) -> Sheet:
     made = sorted(every, key=lambda each: best_first(each, doubts[how(each)], looked))
     # Two layers of one glaze are coats of it.
     made = [each for each in made if not layered or len(set(each.areas[0].glazes)) > 1]
-    faulty = [each for each in made if only_clean and each.defects]
-    made = [each for each in made if not (only_clean and each.defects)]
-    gone, hazards = (
-        _retired(session, made),
-        caution.by_coat(session, caution.on_areas(areas(every))),
-    )
+    names = retired_names(session, made)
+    made, gone = parted(made, lambda each: not _names(each).isdisjoint(names))
+    made, faulty = parted(made, lambda each: only_clean and each.defects)
+    coats = caution.on_areas(areas(every))
+    hazards, unread = caution.by_coat(session, coats), caution.unread(session, coats)
     labels = Labels(food_labels(session), cones_of_labels(session))
-    # What is not to be handed out comes last, before it what nobody hands out unwarned.
-    made.sort(key=lambda each: (_is_out(each, gone, labels), bool(_poisons(hazards, each))))
-    told = others, doubts, late, early, of_clay, looked, gone, labels
-    return Sheet(made, every, faulty, *told, targets_of_firings(session), hazards)
+    ranks = {how(each): _rank(each, hazards, unread, labels) for each in made}
+    made.sort(key=lambda each: ranks[how(each)])
+    made, poisonous = parted(made, lambda each: no_poison and ranks[how(each)] in _UNSURE)
+    left = Left(
+        faulty, poisonous, [name for name in names if any(name in _names(each) for each in gone)]
+    )
+    told = left, others, doubts, late, early, of_clay, looked, labels
+    return Sheet(made, every, *told, targets_of_firings(session), hazards, unread)
 
 
-def _is_out(made, gone: "Retired", labels: "Labels") -> bool:
-    return bool(gone.of(made) or labels.cones.stops(made.areas))
+_SOUND, _NOT_UNDERSTOOD, _POISON, _OUT = range(4)
+"""What is not to be handed out comes last, before it what nobody hands out unwarned."""
+_UNSURE = (_NOT_UNDERSTOOD, _POISON)
+
+
+def _rank(made, hazards: dict, unread: dict, labels: "Labels") -> int:
+    if labels.cones.stops(made.areas):
+        return _OUT
+    if _poisons(hazards, made):
+        return _POISON
+    is_read = not caution.of_coats(unread, caution.on_areas(made.areas))
+    return _SOUND if is_read else _NOT_UNDERSTOOD
+
+
+def _names(made) -> set[str]:
+    """The clay and the glazes of one way."""
+    area = made.areas[0]
+    return {area.body, *area.glazes}
 
 
 def _poisons(hazards: dict, made) -> list[str]:
@@ -118,33 +143,3 @@ class Labels:
 
     food: dict = field(default_factory=dict)
     cones: Cones = field(default_factory=Cones)
-
-
-@dataclass(frozen=True)
-class Retired:
-    """The clays and the glazes of the sheet that are no longer handed out."""
-
-    bodies: list[str]
-    glazes: list[str]
-
-    def of(self, made) -> list[str]:
-        """Those of one line."""
-        area = made.areas[0]
-        body = [area.body] if area.body in self.bodies else []
-        return body + [name for name in dict.fromkeys(area.glazes) if name in self.glazes]
-
-    def told(self, made: list) -> list[str]:
-        """A line that names those of the lines that are shown."""
-        shown = {name for each in made for name in self.of(each)}
-        names = [name for name in dict.fromkeys(self.bodies + self.glazes) if name in shown]
-        return [f"Retired, so not to be handed out: {', '.join(names)}."] if names else []
-
-
-def _retired(session, made: list) -> Retired:
-    from tiles.queries.summaries import retired
-    from tiles.records import models
-
-    areas = [each.areas[0] for each in made]
-    bodies = retired(session, models.ClayBody, {each.body for each in areas})
-    glazes = {name for each in areas for name in each.glazes}
-    return Retired(bodies, retired(session, models.Glaze, glazes))

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tiles.chemistry.cones import CONES, read_cone, step, steps_outside
+from tiles.chemistry.hazards import plain, without_denied
 from tiles.errors import UnknownCone
+from tiles.records.food_words import FOOD, NOT, PLAIN_WORDS, SAFE_WORDS, UNSAFE
 
 _NAME = r"[0o]?\d{1,2}(?:½|\.5| 1/2)?"
 _DELTAS = "\N{GREEK CAPITAL LETTER DELTA}\N{INCREMENT}\N{WHITE UP-POINTING TRIANGLE}"
@@ -51,29 +53,24 @@ _UNCLEAR = re.compile(
 """Words around the cones that may turn what they say: such a label is quoted and not judged."""
 _LISTED = re.compile(r"\s*,?\s*(?:(?:or|and|&)\s*)?(?:at\s*)?", re.IGNORECASE)
 """What stands between the cones of a list."""
-_SAFE_WORDS = (
-    r"\b(?:food|dinner(?:ware)?|table(?:ware)?|kitchen(?:ware)?)[\s-]*safe\b"
-    r"|\bsafe (?:for|with|on) (?:food|dinner|table|kitchen)"
-)
-_SAFE = re.compile(_SAFE_WORDS, re.IGNORECASE)
+_SAFE = re.compile(SAFE_WORDS, re.IGNORECASE)
 _ASIDE = re.compile(
     rf"\b(?:do )?(?:not?|never|cannot|don't)\b[^,.;!{_HERE}]*"
     r"\b(?:microwave|dishwasher|oven|freezer|child|raw|swallow|inhal|ingest)\w*"
-    rf"(?![^.;!]*(?:\b(?:n?or|and)\b|[&/])[^.;!,]*(?:{_SAFE_WORDS}))",
+    rf"(?![^.;!]*(?:\b(?:n?or|and)\b|[&/])[^.;!,]*(?:{SAFE_WORDS}))",
     re.IGNORECASE,
 )
 """What it forbids beside the firing; not in "not oven or food safe", which forbids both."""
 _POISON = r"(?:lead|cadmium|barium|manganese|(?:toxic |heavy )?metals?|tox\w+|poisons?)"
 _POISONS = rf"{_POISON}(?:\s*(?:,|/|&|\b(?:and|n?or)\b)\s*(?:(?:or|no) )?{_POISON})*"
 _POISON_FREE = re.compile(
-    rf"\b(?:non?|not)[\s-]*toxic\b(?!\s*(?:n?or|and|/|&)\s*(?:{_SAFE_WORDS}))"
+    rf"\b(?:non?|not)[\s-]*toxic\b(?!\s*(?:n?or|and|/|&)\s*(?:{SAFE_WORDS}))"
     rf"|\b{_POISONS}[\s-]*free\b"
     r"|\b(?:(?:contains?|has|with) no|without|free (?:of|from)|does not contain|no)"
     rf" (?:(?:added|any) )?{_POISONS}\b",
     re.IGNORECASE,
 )
 """What is said of poisons, which neither denies that ware is safe nor promises it."""
-_NOT = r"\b(?:not?|non|never|cannot|unless|except|without)\b|n't\b"
 _COVER = (
     r"under(?:neath)?|beneath|cover\w*|topped|top\s?coat\w*|over\s?glaz\w+|sealed|sealer|over it"
     r"|clear[\s-]?(?:glazed|coat\w*)|(?:with|after|beside|plus|needs|requires)(?: \w+){0,3} clear"
@@ -91,6 +88,7 @@ _PLAIN = frozenset(
     "dishwashers fired fit food for fully functional gloss glossy glaze glazes is it its jar kiln "
     "label made maker matt matte microwave microwaves of on or our oven pottery product safe satin "
     "says surface surfaces tableware tested that the these this to use ware".split()
+    + PLAIN_WORDS.split()
 )
 """Words that make no promise hang on anything where they stand beside it."""
 _HOW_TO_USE = frozenset(
@@ -100,9 +98,13 @@ _HOW_TO_USE = frozenset(
 """What another sentence may say as well without a doubt."""
 _DOUBT_SIGN = re.compile(r"[?*†‡✗✘×¿]")
 """A question, or a note somewhere else."""
-_WARNED = re.compile(rf"{_NOT}|\bunsafe\b|\bunsuitable\b|\bdecorative\b", re.IGNORECASE)
+_UNSAFE = re.compile(UNSAFE, re.IGNORECASE)
+_WARNED = re.compile(rf"{NOT}|{UNSAFE}", re.IGNORECASE)
+_NOT_FOR_FOOD = re.compile(
+    rf"(?:{NOT})[^.,;:!]*(?:{FOOD})|(?:{FOOD})[^.,;:!]*(?:{NOT})", re.IGNORECASE
+)
 _DENIED_JUST_BEFORE = re.compile(
-    rf"(?:{_NOT})[^\w,.;:!]+(?:(?!and\b|but\b)\w+[^\w,.;:!]+){{0,4}}$", re.IGNORECASE
+    rf"(?:{NOT})[^\w,.;:!]+(?:(?!and\b|but\b|und\b|et\b)\w+[^\w,.;:!]+){{0,4}}$", re.IGNORECASE
 )
 """In the same clause: "not a food safe glaze"."""
 
@@ -135,7 +137,7 @@ def cones_named(label: str) -> tuple[str, str] | None:
 
 
 def _tidy(label: str) -> str:
-    return " ".join(label.split()).replace("\N{RIGHT SINGLE QUOTATION MARK}", "'")
+    return " ".join(plain(label).split())
 
 
 def _ends(match: re.Match) -> list[str]:
@@ -194,6 +196,19 @@ class FoodLabel:
         return not self._claims() and bool(_WARNED.search(self._on_firing()))
 
     @property
+    def is_understood(self) -> bool:
+        """Whether it is read whole as a promise or a warning, or says nothing to be read.
+
+        One that is not may say anything, also that the glaze holds a poison.
+        """
+        text = self._on_firing()
+        if self._claims():
+            return self.says_safe or self.asks_for_cover
+        if self.is_warning:
+            return bool(_UNSAFE.search(text) or _NOT_FOR_FOOD.search(text))
+        return not self._is_doubtful()
+
+    @property
     def asks_for_cover(self) -> bool:
         """Whether it promises it of the glaze with another one over it."""
         return self._claims() and bool(_COVERED.search(_CONES.sub(_HERE, self._on_firing())))
@@ -235,4 +250,4 @@ class FoodLabel:
 
     def _on_firing(self) -> str:
         """Its text without what it forbids beside the firing and what it says of poisons."""
-        return _POISON_FREE.sub(" ", _ASIDE.sub("", _tidy(self.text)))
+        return without_denied(_POISON_FREE.sub(" ", _ASIDE.sub("", _tidy(self.text))))

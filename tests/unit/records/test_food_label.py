@@ -185,3 +185,40 @@ def test_how_to_put_it_on_is_no_doubt(text):
 
 def test_a_typographic_apostrophe_denies_as_well():
     assert FoodLabel("Isn\N{RIGHT SINGLE QUOTATION MARK}t food safe").is_warning
+
+
+@pytest.mark.parametrize(
+    ("safe", "warning"),
+    [
+        ("lebensmittelecht, bleifrei", "nicht für Geschirr"),
+        ("qualité alimentaire, sans plomb", "ne convient pas aux aliments"),
+        ("voedselveilig", "niet geschikt voor voedsel"),
+        ("apto para uso alimentario", "no apto para alimentos"),
+        ("idoneo per alimenti", "non idoneo per alimenti"),
+        ("seguro para alimentos", "não usar com alimentos"),
+        ("fødevaregodkendt", "ikke til fødevarer"),
+        ("livsmedelsgodkänd", "ej för livsmedel"),
+        ("elintarvikekelpoinen", "ei elintarvikkeille"),
+        ("do kontaktu z żywnością", "nie do kontaktu z żywnością"),
+        ("pro styk s potravinami", "není vhodné pro potraviny"),
+        ("food safe", "not for food"),
+    ],
+)
+def test_a_promise_and_a_warning_are_read_in_other_languages(safe, warning):
+    # General vocabulary of the languages, common knowledge, no source.
+    told = [(FoodLabel(each).says_safe, FoodLabel(each).is_warning) for each in (safe, warning)]
+    assert told == [(True, False), (False, True)]
+    assert FoodLabel(safe).is_understood and FoodLabel(warning).is_understood
+    assert not FoodLabel(f"{safe} bis 1050 °C").says_safe
+
+
+@pytest.mark.parametrize(
+    ("label", "is_understood"),
+    [
+        ("lead free", True), ("sans plomb ni cadmium", True), ("not tested by us", True),
+        ("food safe under a clear glaze", True), ("", True), ("свинец", False), ("xyz", False),
+        ("GHS08 H360Df", False), ("food safe, xyz", False), ("nicht xyz", False), ("?", False),
+    ],
+)  # fmt: skip
+def test_what_a_label_says_is_understood_whole_or_not(label, is_understood):
+    assert FoodLabel(label).is_understood is is_understood
