@@ -300,9 +300,23 @@ def without_denied(text: str) -> str:
     [';', 'brillant']
     """
     bare = plain(text)
-    denied = denials(bare, (each.span for each in in_text().named(text)))
-    gone = {at for span in denied.values() for at in range(*span)}
-    return "".join(" " if at in gone else each for at, each in enumerate(bare))
+    return _without(bare, denials(bare, (each.span for each in in_text().named(text))).values())
+
+
+def without_named(text: str) -> str:
+    """A text, as `plain` has it, less every word and code that names a hazard.
+
+    Examples
+    --------
+    >>> without_named("GHS08 H360Df, matt").split()
+    [',', 'matt']
+    """
+    return _without(plain(text), (each.span for each in in_text().named(text)))
+
+
+def _without(text: str, spans: Iterable[tuple[int, int]]) -> str:
+    gone = {at for span in spans for at in range(*span)}
+    return "".join(" " if at in gone else each for at, each in enumerate(text))
 
 
 def is_named(words: "re.Pattern[str]", text: str) -> bool:

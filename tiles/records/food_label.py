@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tiles.chemistry.cones import CONES, read_cone, step, steps_outside
-from tiles.chemistry.hazards import plain, without_denied
+from tiles.chemistry.hazards import plain, without_denied, without_named
 from tiles.errors import UnknownCone
 from tiles.records.food_words import FOOD, NOT, PLAIN_WORDS, SAFE_WORDS, UNSAFE
 
@@ -188,7 +188,7 @@ class FoodLabel:
 
         A promise that hangs on more than the cone is none: "with a clear glaze over it".
         """
-        return self._claims() and not self._is_doubtful()
+        return self._claims() and not _is_doubtful(self._on_firing())
 
     @property
     def is_warning(self) -> bool:
@@ -206,7 +206,7 @@ class FoodLabel:
             return self.says_safe or self.asks_for_cover
         if self.is_warning:
             return bool(_UNSAFE.search(text) or _NOT_FOR_FOOD.search(text))
-        return not self._is_doubtful()
+        return not _is_doubtful(without_named(text))
 
     @property
     def asks_for_cover(self) -> bool:
@@ -226,7 +226,7 @@ class FoodLabel:
         asked = [each for each in (named, self.fired_to) if each]
         if asked and (cone is None or any(steps_outside(cone, *ends) for ends in asked)):
             return False
-        if self._claims() and self._is_doubtful():
+        if self._claims() and _is_doubtful(self._on_firing()):
             return None
         return None if named is None and speaks_of_cones else True
 
@@ -235,19 +235,20 @@ class FoodLabel:
         found = _SAFE.finditer(text)
         return any(not _DENIED_JUST_BEFORE.search(text[: each.start()]) for each in found)
 
-    def _is_doubtful(self) -> bool:
-        """Whether a word stands there that may make the promise hang on something.
-
-        That is any word not known to be harmless: nobody can list all the ways to put a condition.
-        """
-        text = _CONES.sub(_HERE, self._on_firing())
-        for sentence in re.split(r"[.;!](?=\s|$)", _FIRED.sub(" ", text)):
-            rest, promises = _SAFE.subn(" ", sentence)
-            harmless = _PLAIN if promises else _PLAIN | _HOW_TO_USE
-            if not harmless.issuperset(re.findall(r"[^\W\d_]+", rest.lower())):
-                return True
-        return bool(_DOUBT_SIGN.search(text))
-
     def _on_firing(self) -> str:
         """Its text without what it forbids beside the firing and what it says of poisons."""
         return without_denied(_POISON_FREE.sub(" ", _ASIDE.sub("", _tidy(self.text))))
+
+
+def _is_doubtful(text: str) -> bool:
+    """Whether a word stands there that may make a promise hang on something.
+
+    That is any word not known to be harmless: nobody can list all the ways to put a condition.
+    """
+    text = _CONES.sub(_HERE, text)
+    for sentence in re.split(r"[.;!](?=\s|$)", _FIRED.sub(" ", text)):
+        rest, promises = _SAFE.subn(" ", sentence)
+        harmless = _PLAIN if promises else _PLAIN | _HOW_TO_USE
+        if not harmless.issuperset(re.findall(r"[^\W\d_]+", rest.lower())):
+            return True
+    return bool(_DOUBT_SIGN.search(text))

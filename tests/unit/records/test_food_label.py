@@ -217,7 +217,8 @@ def test_a_promise_and_a_warning_are_read_in_other_languages(safe, warning):
     [
         ("lead free", True), ("sans plomb ni cadmium", True), ("not tested by us", True),
         ("food safe under a clear glaze", True), ("", True), ("свинец", False), ("xyz", False),
-        ("GHS08 H360Df", False), ("food safe, xyz", False), ("nicht xyz", False), ("?", False),
+        ("GHS08 H360Df", True), ("H360, xyz", False),
+        ("food safe, xyz", False), ("nicht xyz", False), ("?", False),
     ],
 )  # fmt: skip
 def test_what_a_label_says_is_understood_whole_or_not(label, is_understood):
