@@ -1,13 +1,13 @@
 """Numbers as they are typed, and ``NAME=NUMBER`` for recipe lines and analyses."""
 
-import re
-
+from tiles.cli import common
 from tiles.errors import InvalidValue
 
-_WITH_COMMA = re.compile(r"([-+]?)([0-9]+),([0-9]+)")
+_AMOUNTS = ("g", "mL", "parts")
+"""Units in which thousands are as usual as thousandths are."""
 
 
-def read_pair(text: str, what: str, example: str) -> tuple[str, float]:
+def read_pair(text: str, what: str, example: str, unit: str = "") -> tuple[str, float]:
     """``whiting=14`` as the name and the number.
 
     Parameters
@@ -16,6 +16,8 @@ def read_pair(text: str, what: str, example: str) -> tuple[str, float]:
         What was typed.
     what, example : str
         What it is called and how it should look, for the error.
+    unit : str
+        As for `read_number`.
 
     Raises
     ------
@@ -30,54 +32,34 @@ def read_pair(text: str, what: str, example: str) -> tuple[str, float]:
         raise InvalidValue(
             f"{what} {text!r} is not a name and a number.", f"{example}.", field=what, value=text
         )
-    return name, read_number(amount, f"{what} {name!r}", example)
+    return name, read_number(amount, f"{what} {name!r}", example, unit)
 
 
-def read_number(text: str, what: str, example: str) -> float:
-    """A number as it is typed.
+def read_number(text: str, what: str, example: str, unit: str = "") -> float:
+    """A number as it is typed, its ``unit`` behind it or not.
+
+    Of grams, mL and parts 10.000 may be ten thousand: it is refused; 12.125 is read and told.
 
     Raises
     ------
     InvalidValue
-        It is absent, or not a number.
+        It is absent, not a number, or may be one of two.
     """
+    from tiles.records.number_text import two_readings, without_unit
+
+    plain = without_unit(text, unit).strip()
+    either = two_readings(plain)
+    if either and ("," in plain or unit in _AMOUNTS and plain.endswith("0")):
+        told = f"{what}: {text.strip()!r} may be either of two numbers."
+        raise InvalidValue(told, f"{either}.", value=text)
     try:
-        if "_" in text:  # Python's own way to write thousands, nobody else's
-            raise ValueError(text)
-        return float(with_point(text))
+        if "_" in plain:  # Python's own way to write thousands, nobody else's
+            raise ValueError(plain)
+        number = float(plain)
     except ValueError as error:
         told = f"{text.strip()!r} is not a number" if text.strip() else "the number is missing"
-        hint = thousands_or_decimals(text) or f"{example}."
-        raise InvalidValue(f"{what}: {told}.", hint, value=text) from error
-
-
-def with_point(text: str) -> str:
-    """A decimal comma as a point; a comma that may stand for thousands is left as it is.
-
-    Examples
-    --------
-    >>> with_point("12,5"), with_point("0,125"), with_point("1,200"), with_point("1,2,3")
-    ('12.5', '0.125', '1,200', '1,2,3')
-    """
-    match = _WITH_COMMA.fullmatch(text.strip())
-    return f"{match[1]}{match[2]}.{match[3]}" if match and not _is_either(match) else text
-
-
-def thousands_or_decimals(text: str) -> str:
-    """What to type for a number whose comma may be either; nothing for any other.
-
-    Examples
-    --------
-    >>> thousands_or_decimals("1,200")
-    '1200 without the comma, or 1.200 with a point: whichever is meant.'
-    """
-    match = _WITH_COMMA.fullmatch(text.strip())
-    if not (match and _is_either(match)):
-        return ""
-    sign, whole, rest = match.groups()
-    point = f"{sign}{whole}.{rest}"
-    return f"{sign}{whole}{rest} without the comma, or {point} with a point: whichever is meant."
-
-
-def _is_either(match: re.Match) -> bool:
-    return len(match[3]) == 3 and not match[2].startswith("0")
+        raise InvalidValue(f"{what}: {told}.", f"{example}.", value=text) from error
+    if either and unit in _AMOUNTS:
+        whole = plain.replace(".", "")
+        common.talk(f"{plain} is read with a decimal point; for {whole} {unit} leave it out.")
+    return number

@@ -19,7 +19,7 @@ from tiles.errors import InvalidValue
 class Wanted:
     """What is asked of a blend besides its corners."""
 
-    batch_g: Annotated[float, common.number("Dry weight of each mixture [g].")] = 100.0
+    batch_g: Annotated[float, common.number("Dry weight of each mixture [g].", "g")] = 100.0
     cone: Cone = None
     body: Annotated[str | None, typer.Option(help="Clay body to compare the fit with.")] = None
     plan: Annotated[

@@ -29,13 +29,13 @@ class Facts:
     colour: Annotated[str | None, typer.Option(help="Fired colour.")] = None
     cones: Annotated[str | None, typer.Option(help="Cone range on the bag, such as 06-04.")] = None
     absorption_pct: Annotated[
-        str | None, common.number_or_blank("Water absorption after firing [%].")
+        str | None, common.number_or_blank("Water absorption after firing [%].", "%")
     ] = None
-    shrinkage_pct: Annotated[str | None, common.number_or_blank("Wet to fired shrinkage [%].")] = (
-        None
-    )
+    shrinkage_pct: Annotated[
+        str | None, common.number_or_blank("Wet to fired shrinkage [%].", "%")
+    ] = None
     expansion_ppm_per_k: Annotated[
-        str | None, common.number_or_blank("Measured thermal expansion [ppm/K = 1e-6/K].")
+        str | None, common.number_or_blank("Measured thermal expansion [ppm/K = 1e-6/K].", "ppm/K")
     ] = None
     remark: Annotated[str | None, typer.Option(help="Bag, batch or anything else.")] = None
 

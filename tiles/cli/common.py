@@ -33,30 +33,39 @@ def subject(app: typer.Typer, name: str, what: str) -> typer.Typer:
     return sub
 
 
-def number(text: str):
-    """An option that takes a number: with a point, or a comma that can only be a decimal one."""
-    return typer.Option(parser=_read_number, help=text)
+def number(text: str, unit: str = ""):
+    """An option that takes a number: with a point, or a comma that can only be a decimal one.
+
+    ``unit`` may stand behind it: one of `tiles.records.number_text`.
+    """
+
+    def read(typed: str | float) -> float:
+        from tiles.cli.amounts import read_number
+
+        try:
+            return read_number(str(typed), "a number", "such as 7.5", unit)
+        except InvalidValue as error:
+            raise _no_plain_number(str(typed), error.hint) from error
+
+    return typer.Option(parser=read, help=text)
 
 
-def number_or_blank(text: str):
+def number_or_blank(text: str, unit: str):
     """The same where an empty text clears the field; what it is, the form of the record checks."""
-    return typer.Option(parser=_with_point, help=text)
+
+    def read(typed: str) -> str:
+        from tiles.records.number_text import two_readings, without_unit
+
+        plain = without_unit(typed, unit)
+        if "," in plain and (either := two_readings(plain)):
+            raise _no_plain_number(typed, either)
+        return plain
+
+    return typer.Option(parser=read, help=text)
 
 
-def _with_point(text: str) -> str:
-    from tiles.cli.amounts import with_point
-
-    return with_point(text)
-
-
-def _read_number(text: str | float) -> float:
-    from tiles.cli.amounts import read_number
-
-    try:
-        return read_number(str(text), "a number", "such as 7.5")
-    except InvalidValue as error:
-        hint = error.hint.rstrip(".")
-        raise typer.BadParameter(f"{text!r} is not a plain number ({hint}).") from error
+def _no_plain_number(typed: str, hint: str) -> typer.BadParameter:
+    return typer.BadParameter(f"{typed!r} is not a plain number ({hint.rstrip('.')}).")
 
 
 def fields(names: Iterable[str], options: Mapping) -> dict:

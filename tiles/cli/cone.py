@@ -40,14 +40,14 @@ def add_to(app: typer.Typer) -> None:
 def cone(
     name: Annotated[str | None, typer.Argument(metavar="CONE", help="Such as 05, 6, 5½.")] = None,
     temperature_c: Annotated[
-        float | None, common.number("Which cone a temperature in C is.")
+        float | None, common.number("Which cone a temperature in C is.", "C")
     ] = None,
-    temperature_f: Annotated[float | None, common.number("The same in F.")] = None,
+    temperature_f: Annotated[float | None, common.number("The same in F.", "F")] = None,
     rate_c_per_h: Annotated[
         float | None,
-        common.number("Heating rate over the last 100 C [C/h]; default 60 (small: 300)."),
+        common.number("Heating rate over the last 100 C [C/h]; default 60 (small: 300).", "C/h"),
     ] = None,
-    rate_f_per_h: Annotated[float | None, common.number("The same in F/h.")] = None,
+    rate_f_per_h: Annotated[float | None, common.number("The same in F/h.", "F/h")] = None,
     cone_type: Annotated[
         str, typer.Option(help="self-supporting, large, small, or one of these iron-free.")
     ] = SELF_SUPPORTING,

@@ -42,8 +42,10 @@ def find(
         typer.Option(help="With a mark that may be this, ? for a sign that cannot be read: M-1?7."),
     ] = None,
     made: asked.Made,
-    thickness_from_mm: Annotated[float | None, common.number("Dry coat at least this.")] = None,
-    thickness_to_mm: Annotated[float | None, common.number("Dry coat at most this.")] = None,
+    thickness_from_mm: Annotated[
+        float | None, common.number("Dry coat at least this.", "mm")
+    ] = None,
+    thickness_to_mm: Annotated[float | None, common.number("Dry coat at most this.", "mm")] = None,
     defect: Annotated[str | None, typer.Option(help="With this defect seen.")] = None,
     clean: Annotated[
         bool, typer.Option("--clean", help="Inspected, and no inspection saw a defect.")

@@ -36,13 +36,13 @@ class Facts:
     fired_on: Annotated[str | None, typer.Option(help="Day it was fired, YYYY-MM-DD.")] = None
     target_cone: Annotated[str | None, typer.Option(help="The cone aimed at.")] = None
     rate_c_per_h: Annotated[
-        str | None, common.number_or_blank("Heating rate near the top [C/h].")
+        str | None, common.number_or_blank("Heating rate near the top [C/h].", "C/h")
     ] = None
-    hold_min: Annotated[str | None, common.number_or_blank("Hold at the top [min].")] = None
+    hold_min: Annotated[str | None, common.number_or_blank("Hold at the top [min].", "min")] = None
     atmosphere: Annotated[str | None, typer.Option(help="oxidation, neutral or reduction.")] = None
-    peak_c: Annotated[str | None, common.number_or_blank("Peak temperature [C].")] = None
+    peak_c: Annotated[str | None, common.number_or_blank("Peak temperature [C].", "C")] = None
     opened_c: Annotated[
-        str | None, common.number_or_blank("Temperature when the lid was opened [C].")
+        str | None, common.number_or_blank("Temperature when the lid was opened [C].", "C")
     ] = None
     witness_cone: Annotated[
         list[str] | None,

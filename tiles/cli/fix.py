@@ -18,7 +18,7 @@ def fix(
     defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
     body_limit_ppm_per_k: Annotated[
         float | None,
-        common.number("Highest glaze expansion known to stay whole on this body [ppm/K]."),
+        common.number("Highest glaze expansion known to stay whole on this body [ppm/K].", "ppm/K"),
     ] = None,
     plan: Annotated[
         bool, typer.Option("--plan", help="Put the tiles to fire on record as planned tiles.")

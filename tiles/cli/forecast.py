@@ -24,7 +24,7 @@ class Planned:
         typer.Option(help="NAME or NAME=COATS; repeat from the clay upwards for layers."),
     ] = None
     coats: Annotated[int | None, typer.Option(help="Coats of the topmost glaze.")] = None
-    thickness_mm: Annotated[float | None, common.number("Dry coat [mm].")] = None
+    thickness_mm: Annotated[float | None, common.number("Dry coat [mm].", "mm")] = None
     method: Annotated[str | None, typer.Option(help="brush, dip, pour, spray, ...")] = None
     applied_on: Annotated[list[str] | None, typer.Option(help=put_on.HELP)] = None
     beneath: Annotated[str | None, typer.Option(help="The layer beneath is damp or dry.")] = None
@@ -37,7 +37,7 @@ class Planned:
     bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None
     kiln: Annotated[str | None, typer.Option(help="Kiln.")] = None
     shelf: Annotated[str | None, typer.Option(help="Shelf or place in the kiln.")] = None
-    hold_min: Annotated[float | None, common.number("Hold at the top [min].")] = None
+    hold_min: Annotated[float | None, common.number("Hold at the top [min].", "min")] = None
     stood: Annotated[str | None, typer.Option(help="upright, sloped or flat.")] = None
     surface: Annotated[str | None, typer.Option(help="smooth or textured.")] = None
     clue: Annotated[list[str] | None, typer.Option(help="A clue, such as bisque_wiped=yes.")] = None

@@ -165,7 +165,7 @@ def add(
     oxide: Annotated[
         list[str], typer.Option(help="An oxide and its weight %, such as SiO2=68.5; repeat.")
     ],
-    loi: Annotated[float | None, common.number("Loss on ignition [weight %].")] = None,
+    loi: Annotated[float | None, common.number("Loss on ignition [weight %].", "%")] = None,
     source: Annotated[str, typer.Option(help="Where the figures are from.")] = "data sheet",
     remark: Annotated[str | None, typer.Option(help="Anything else.")] = None,
     replace: Annotated[

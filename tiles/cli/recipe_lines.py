@@ -55,8 +55,8 @@ class Lines:
 def from_options(lines: list[str], extras: list[str]) -> Lines:
     """From ``--line MATERIAL=PARTS`` and ``--extra MATERIAL=PARTS``."""
     return Lines(
-        [read_pair(text, "--line", EXAMPLE) for text in lines],
-        [read_pair(text, "--extra", '"tin oxide=4"') for text in extras],
+        [read_pair(text, "--line", EXAMPLE, "parts") for text in lines],
+        [read_pair(text, "--extra", '"tin oxide=4"', "parts") for text in extras],
     )
 
 
@@ -76,7 +76,7 @@ def from_csv(file: Path) -> Lines:
         name = tidy_name(row["material"] or "")
         if not name:
             raise InvalidValue(f"{where}: no material.", "its name.", row=number)
-        parts = read_number(row["parts"] or "", f"{where}: parts of {name!r}", "25")
+        parts = read_number(row["parts"] or "", f"{where}: parts of {name!r}", "25", "parts")
         groups[_is_addition(row.get("is_addition"), where, number)].append((name, parts))
     return Lines(*groups)
 
@@ -167,7 +167,7 @@ def asked(own: tuple = ()) -> Lines:
 def _checked(groups: tuple, is_extra: int, own: tuple, text: str) -> tuple[str, float]:
     from tiles.chemistry.recipes import read_recipe
 
-    pair = read_pair(text, "line", EXAMPLE)
+    pair = read_pair(text, "line", EXAMPLE, "parts")
     groups = (*groups[:is_extra], [*groups[is_extra], pair], *groups[is_extra + 1 :])
     read_recipe(groups[0], extras=groups[1], own=own)
     return pair

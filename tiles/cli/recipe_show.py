@@ -38,7 +38,7 @@ def show(
     name: Annotated[str, typer.Argument(help="The glaze; NAME@1 for version 1.")],
     version: Annotated[int | None, typer.Option(help="Default: the newest.")] = None,
     cone: Cone = None,
-    batch_g: Annotated[float | None, common.number("Weigh out a dry batch [g].")] = None,
+    batch_g: Annotated[float | None, common.number("Weigh out a dry batch [g].", "g")] = None,
     full: Annotated[bool, typer.Option("--full", help="Every range, caution and remark.")] = False,
     as_json: common.AsJson = False,
     db: common.Db = None,

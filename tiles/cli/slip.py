@@ -19,22 +19,25 @@ def add_to(app: typer.Typer) -> None:
 
 def slip(
     sg: Annotated[
-        float | None, common.number("Specific gravity: grams in 100 mL / 100, such as 1.45.")
+        float | None,
+        common.number("Specific gravity: grams in 100 mL / 100, such as 1.45.", "g/mL"),
     ] = None,
     mass_g: Annotated[
-        float | None, common.number("Weight of --measured-ml of it, instead of --sg.")
+        float | None, common.number("Weight of --measured-ml of it, instead of --sg.", "g")
     ] = None,
-    measured_ml: Annotated[float | None, common.number("Volume weighed with --mass-g.")] = None,
-    volume_l: Annotated[float | None, common.number("Litres in the bucket.")] = None,
-    to_sg: Annotated[float | None, common.number("Specific gravity to thin it to.")] = None,
+    measured_ml: Annotated[
+        float | None, common.number("Volume weighed with --mass-g.", "mL")
+    ] = None,
+    volume_l: Annotated[float | None, common.number("Litres in the bucket.", "L")] = None,
+    to_sg: Annotated[float | None, common.number("Specific gravity to thin it to.", "g/mL")] = None,
     dry_g: Annotated[
-        float | None, common.number("Dry mass to mix: a whole bag, as part of one sorts.")
+        float | None, common.number("Dry mass to mix: a whole bag, as part of one sorts.", "g")
     ] = None,
     grain_sg: Annotated[
-        float | None, common.number("Specific gravity of the dry grain; default 2.6.")
+        float | None, common.number("Specific gravity of the dry grain; default 2.6.", "g/mL")
     ] = None,
     thickness_mm: Annotated[
-        float | None, common.number("Dry coat wanted, for coats and area; default 0.6.")
+        float | None, common.number("Dry coat wanted, for coats and area; default 0.6.", "mm")
     ] = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,

@@ -16,6 +16,7 @@ from tiles.exchange.flat_columns import NO_LINES, NOT_RECORDED, SEVERITY_WORDS, 
 from tiles.records import forms
 from tiles.records.clues import read_clue
 from tiles.records.coats import inches_in_mm
+from tiles.records.number_text import HEAT, in_celsius, two_readings, with_point
 from tiles.records.problems import plain
 from tiles.records.witness_text import read_witness_cones
 from tiles.records.words import read_word, tidy_name
@@ -37,14 +38,6 @@ _ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d(?:[T ]00:00(?::00)?)?")
 
 
 _SLASHED_DAY = re.compile(r"(\d{1,2})([/.-])(\d{1,2})\2(\d{4}|\d\d)")
-_DEGREES = (
-    r"(?P<number>\d+(?:\.\d+)?)\s*(?:[°º]|deg\.?|degrees?)?\s*"
-    r"(?:(?P<fahrenheit>F|Fahrenheit)|C|Celsius)"
-)
-_HEAT = {
-    "C": re.compile(_DEGREES, re.IGNORECASE),
-    "C/h": re.compile(rf"{_DEGREES}(?:\s*(?:/|per)\s*(?:h|hr|hour))?", re.IGNORECASE),
-}
 DAY_ORDERS = ("dmy", "mdy")
 
 
@@ -119,8 +112,8 @@ def _read(column: Column, value: Any, style: Style) -> Any:
     if column.unit == "cones":
         return _read_witness_cones(value)
     if column.is_number and isinstance(value, str):
-        value = value.replace(",", ".") if style.decimal_comma else value
-        value = _in_celsius(value, column.unit)
+        value = value.replace(",", ".") if style.decimal_comma else with_point(value)
+        value = in_celsius(value, column.unit)
     elif column.unit == "YYYY-MM-DD":
         value = _as_day(value, style.days)
     elif column.unit not in ("cone", "yes / no") and not column.is_number:
@@ -147,21 +140,6 @@ def _as_answer(value: Any) -> str:
     """Yes or no, also as spreadsheets and data frames have it: TRUE, 1, 0.0."""
     text = str(_as_text(value)).strip()
     return _TRUTH.get(text.casefold(), text)
-
-
-def _in_celsius(value: str, unit: str) -> "str | float":
-    """A temperature, or a rate, that says of itself whether it is in Fahrenheit.
-
-    Whole degrees become whole ones: 1828 F is the 998 C of another row.
-    """
-    told = _HEAT[unit].fullmatch(value.strip()) if unit in _HEAT else None
-    if not told:
-        return value
-    number = told["number"]
-    if not told["fahrenheit"]:
-        return number
-    celsius = (float(number) - (32 if unit == "C" else 0)) * 5 / 9
-    return round(celsius, 1) if "." in number else float(round(celsius))
 
 
 def _as_day(value: Any, order: str | None) -> Any:
@@ -205,14 +183,14 @@ def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
         return inner
     if column.is_number and error.errors()[0]["type"].endswith("_parsing"):
         unit = "" if column.unit == "number" else f", in {column.unit}"
-        unit += " (or with F behind them)" if column.unit in _HEAT else ""
+        unit += " (or with F behind them)" if column.unit in HEAT else ""
         is_whole = error.errors()[0]["type"].startswith("int")
         in_mm = inches_in_mm(str(value)) if column.unit == "mm" else None
         unit += f" ({in_mm})" if in_mm else ""
         hint = (
             "one whole number, or blank where it is not known"
             if is_whole
-            else f"digits alone{unit}, with a point for decimals"
+            else f"digits alone{unit}, with a point or comma for decimals"
         )
         return InvalidValue(
             f"{column.name} {value!r} is not a number.",
@@ -253,7 +231,10 @@ def _read_recipe(text: Any, decimal_comma: bool) -> tuple:
 
 def _read_line(part: str, decimal_comma: bool) -> tuple[str, float, bool]:
     material, sign, amount = part.rpartition("=")
-    amount = amount.replace(",", ".") if decimal_comma else amount
+    either = two_readings(amount)
+    if either and amount.strip().endswith("0") and not (decimal_comma and "," in amount):
+        raise InvalidValue(f"recipe line {part!r} is either of two numbers.", f"{either}.")
+    amount = amount.replace(",", ".") if decimal_comma else with_point(amount)
     try:
         parts = float(amount)
     except ValueError:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import Column, header_of
 from tiles.records.layered import coats_typed
+from tiles.records.number_text import UNITS
 from tiles.records.words import name_key, refuse_no_name
 
 NOT_KNOWN = "not known"
@@ -24,14 +25,6 @@ _NUMBER = re.compile(
     rf"{_ABOUT}(?P<sign>[x×]\s*)?(?P<number>\d+(?:[.,]\d+)?)\s*(?P<unit>\D*)", re.I
 )
 _DEGREES = re.compile(rf"{_ABOUT}(?P<rest>\d.*)", re.I)
-_UNITS = {
-    "mm": r"mm\.?|millimet(?:er|re)s?",
-    "coats": r"coats?|x|×|times",
-    "%": r"%|percent|per cent",
-    "min": r"min(?:ute)?s?\.?",
-    "g/mL": r"g/ml|g/cm3|sg",
-    "mesh": r"mesh",
-}
 
 
 @dataclass(frozen=True)
@@ -78,7 +71,7 @@ def _number(column: Column, cell: str) -> str:
     if column.unit in ("C", "C/h"):  # their letters tell C from F
         told = _DEGREES.fullmatch(cell)
         return told["rest"] if told else cell
-    told, unit = _NUMBER.fullmatch(cell), _UNITS.get(column.unit, "")
+    told, unit = _NUMBER.fullmatch(cell), UNITS.get(column.unit, "")
     if not told or (told["sign"] and column.unit != "coats"):
         return cell
     is_own = not told["unit"].strip() or re.fullmatch(unit, told["unit"].strip(), re.I)

@@ -24,6 +24,7 @@ from tiles.chemistry.slip import HIGHEST_SLOP_SG
 from tiles.errors import InvalidValue
 from tiles.records import words
 from tiles.records.clues import read_clue
+from tiles.records.number_text import no_opening
 from tiles.records.problems import one_line
 
 if TYPE_CHECKING:
@@ -210,7 +211,7 @@ class BatchRecord(_Named):
     name: Name
     mixed_on: date | None = None
     specific_gravity: Annotated[float, Field(gt=1, lt=HIGHEST_SLOP_SG)] | None = None
-    sieve_mesh: Annotated[int, Field(gt=0, le=400)] | None = None
+    sieve_mesh: Annotated[int, BeforeValidator(no_opening), Field(gt=0, le=400)] | None = None
     dry_portion: Annotated[str, _word(words.DRY_PORTIONS, "dry portion")] | None = None
     is_revived: bool | None = None
     note: Text | None = None

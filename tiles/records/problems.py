@@ -18,7 +18,7 @@ _LIMITS = {
     "less_than": ("less than", "lt"),
     "less_than_equal": ("at most", "le"),
 }
-_DIGITS = "write it in digits, with a point for decimals"
+_DIGITS = "write it in digits, such as 7.5"
 _SAID = {
     "float_parsing": _DIGITS,
     "float_type": _DIGITS,

@@ -73,11 +73,9 @@ def test_sample_tiles_come_back_equal_through_a_file(tmp_path):
 
 @pytest.mark.parametrize(
     ("delimiter", "thickness"),
-    [(",", "0.9"), (";", "0,9"), ("\t", "0,9"), (";", "0.9"), ("|", "0,9")],
+    [(",", "0.9"), (",", '"0,9"'), (";", "0,9"), ("\t", "0,9"), (";", "0.9"), ("|", "0,9")],
 )
-def test_delimiter_is_found_and_a_decimal_comma_read_where_the_comma_is_free(
-    write, delimiter, thickness
-):
+def test_delimiter_is_found_and_a_decimal_comma_read(write, delimiter, thickness):
     header = delimiter.join(("mark", "body", "glaze", "thickness_mm", "cone_reached"))
     row = delimiter.join(("M-1", "red", "pond green", thickness, "05"))
     record = the_tile(write(header, row))
@@ -179,6 +177,8 @@ def test_a_looked_at_tile_without_defects_is_clean_and_an_unlooked_at_one_is_not
         ("fired_on", "20260301", "'20260301' is not a date"),
         ("recipe", "whiting 14", "recipe line 'whiting 14'"),
         ("recipe", "whiting=-4", "recipe line 'whiting=-4'"),
+        ("recipe", "whiting=1.200", "recipe line 'whiting=1.200' is either of two numbers"),
+        ("batch_sieve_mesh", "0.2 mm", "how wide a sieve's openings are, not its mesh"),
         ("witness_cones", "top=hot", "'hot' is not a pyrometric cone"),
         ("witness_cones", "top=05 low=04", "'top=05 low' is no name of a shelf"),
         ("glaze_finish", "glosy", "'glosy' is not a known finish"),

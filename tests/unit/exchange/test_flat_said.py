@@ -78,7 +78,7 @@ def test_what_was_read_otherwise_than_it_stands_is_told_in_a_line_each(write):
     [
         ("coats", "3 thick", "; here 3, and 'thick' in note."),
         ("thickness_mm", "thin", "; here blank, and 'thin' in note."),
-        ("thickness_mm", "3 cm", "with a point for decimals."),
+        ("thickness_mm", "3 cm", "with a point or comma for decimals."),
         ("fired_on", "Apr 24", "where the day is not known blank, and the words in note."),
     ],
 )

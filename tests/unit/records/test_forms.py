@@ -74,7 +74,7 @@ def test_an_impossible_value_is_refused_with_its_field_value_and_place(values, f
     ("values", "told"),
     [
         (layer(thickness_mm=800.0), "thickness_mm 800 is not possible: it must be at most 10 ("),
-        (layer(thickness_mm="0,4"), "write it in digits, with a point for decimals"),
+        (layer(thickness_mm="0,4"), "write it in digits, such as 7.5"),
         (layer(coats=2.5), "it must be a whole number"),
         (layer(coats="two"), "write it in digits, as a whole number"),
         (record(made_on="24.11.2026"), "a day is year-month-day, such as 2026-03-01"),
