@@ -52,11 +52,12 @@ def test_two_numbers_are_no_bisque_cone(sample):
 
 
 def test_what_is_no_day_is_told_without_the_words_of_a_file(sample, monkeypatch, capsys):
-    typed = iter(["18/9/26", "2026-09-81", "2026-09-18"])
+    typed = iter(["18/9/26", "2026-09-81", "18.09.2026"])
     monkeypatch.setattr(ask, "_line", lambda prompt: next(typed))
     found = Answers(mark="N-1", body="red earthenware", seen="clean")
     assert ask_log_firing.ask_day(None, Answers(), found) == "2026-09-18"
     said = capsys.readouterr().err
     assert "'18/9/26' is no day. Try: year-month-day, such as 2026-03-01." in said
     assert "'2026-09-81' is no day." in said
+    assert "18.09.2026 is read as 18 September 2026." in said
     assert "inspect" not in said

@@ -1,6 +1,7 @@
 """A firing that is added or changed is held against its target and the tiles in it."""
 
 import json
+from datetime import date, timedelta
 
 import pytest
 
@@ -35,6 +36,37 @@ def test_a_peak_far_from_the_target_is_questioned(sample, tiles):
     assert tiles("firing", "change", "W2", "--remark", "the mix-up").code == 0
     ran = tiles("log", "--mark", "Q-2", "--body", "red earthenware", "--firing", "W2")
     assert (ran.code, ran.err) == (0, "")
+
+
+def test_a_day_to_come_is_asked_about_once_a_cone_is_read(sample, tiles):
+    to_come = date.today() + timedelta(days=30)
+    planned = ("firing", "add", "W2", "--target-cone", "05", "--fired-on", str(to_come))
+    assert tiles(*planned).code == 0
+    change = ("firing", "change", "W2", "--witness-cone", "05")
+    said = f"firing W2: fired on {to_come}, a day to come, though"
+    assert_one_line_error(tiles(*change), said, "Try: the day it was fired, or --yes")
+    assert tiles(*change, "--yes").code == 0
+    assert tiles("firing", "change", "W2", "--remark", "so").code == 0
+    body = ("--body", "red earthenware", "--firing", "W2")
+    assert tiles("log", "--mark", "Q-7", *body).code == 0
+    assert "tiles firing change W2 --fired-on YYYY-MM-DD" in tiles("find", "--doubtful").out
+    far = ("firing", "add", "W3", "--fired-on", str(to_come + timedelta(days=400)))
+    assert_one_line_error(tiles(*far), "a day to come by more than a year")
+
+
+def test_a_day_may_be_typed_as_a_letter_has_it_and_is_told(sample, tiles):
+    day = ("firing", "add", "W2", "--fired-on")
+    for wrong in ("5/11/2025", "31.02.2026", "05.11.25"):
+        told = "a day is year-month-day, such as 2026-03-01"
+        assert_one_line_error(tiles(*day, wrong), f"'{wrong}'", told)
+    ran = tiles(*day, "05.11.2025")
+    assert (ran.code, ran.err) == (0, "05.11.2025 is read as 5 November 2025.\n")
+    assert "2025-11-05" in tiles("firing", "show", "W2").out
+    assert tiles("firing", "change", "W2", "--fired-on", "6 Nov 2025").code == 0
+    assert "2025-11-06" in tiles("firing", "show", "W2").out
+    assert tiles("firing", "change", "W2", "--fired-on", "").code == 0
+    assert "2025" not in tiles("firing", "show", "W2").out
+    assert tiles("find", "--since", "05.11.2025", "--until", "1 January 2030").code == 0
 
 
 def test_a_peak_alone_is_held_against_the_labels(sample, tiles):

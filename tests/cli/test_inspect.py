@@ -38,7 +38,7 @@ def test_a_second_look_without_a_day_is_todays_and_can_be_dated(tile, tiles):
     looks = shown(tiles, "N-1")["inspections"]
     assert [look["inspected_on"] for look in looks] == ["2026-01-05", "2026-05-02"]
     assert tiles("change", "N-1", "--forget-inspection", "2026-01-05").code == 0
-    assert tiles("change", "N-1", "--forget-inspection", "2026-05-02").code == 0
+    assert tiles("change", "N-1", "--forget-inspection", "02.05.2026").code == 0
     ran = tiles("change", "N-1", "--inspected-on", "2026-05-02")
     assert_one_line_error(ran, "N-1 was never looked at")
 

@@ -286,7 +286,7 @@ REFUSED = {
     "supplied as": ("glaze", ["--supplied-as", "cake"], ["'cake'", "liquid, dry"]),
     "firing kind": ("firing", ["--kind", "raku"], ["'raku'", "bisque, glaze"]),
     "kiln": ("firing", ["--kiln", "no such"], ["'no such'", "kiln"]),
-    "day": ("firing", ["--fired-on", "30.6.2026"], ["fired_on", "30.6.2026"]),
+    "day": ("firing", ["--fired-on", "30/6/2026"], ["fired_on", "30/6/2026"]),
     "target": ("firing", ["--target-cone", "04-05"], ["'04-05'"]),
     "hold": ("firing", ["--hold-min", "-5"], ["hold_min", "-5"]),
     "hold in words": ("firing", ["--hold-min", "ten"], ["hold_min", "'ten'"]),

@@ -228,11 +228,12 @@ def ask_day(db, offered, found) -> str:
     days = notices.days_since_long_ago(firing)
 
     def read(text: str) -> str:
-        look = {"inspected_on": ask_names.read_day(text)}
+        day = ask_names.read_day(text)
+        look = {"inspected_on": day}
         record = tile_with(found, inspections=[look], firing=firing and firing.model_dump())
         questions.refuse_days_to_come(record.mark, record.inspections)
         questions.refuse_contradictions(record)
-        return text
+        return str(day)
 
     fired = f" (fired {days} days ago, on {firing.fired_on})" if days else ""
     return ask_or_back(

@@ -215,7 +215,7 @@ def _ask_firing(db: str | None, name: str, was: dict) -> dict:
     def read(text: str) -> str:
         day = read_day(text)
         forms.read(forms.FiringRecord, {"name": name, "fired_on": day})
-        return text
+        return str(day)
 
     day = str(was["fired_on"]) if "fired_on" in was else None
     return {
@@ -241,7 +241,8 @@ def read_day(text: str) -> date:
     from tiles.records import forms
 
     try:
-        return forms.read(forms.InspectionRecord, {"inspected_on": text}).inspected_on
+        day = common.iso_day(text) or text
+        return forms.read(forms.InspectionRecord, {"inspected_on": day}).inspected_on
     except InvalidValue as error:
         hint = "year-month-day, such as 2026-03-01."
         raise InvalidValue(f"{text!r} is no day.", hint) from error

@@ -105,10 +105,8 @@ class OfTile:
     ] = None
     form: Annotated[str | None, typer.Option(help="flat, angle, curved, vessel or other.")] = None
     stood: Annotated[str | None, typer.Option(help="upright, sloped or flat in the kiln.")] = None
-    made_on: Annotated[str | None, typer.Option(help="Day it was made, YYYY-MM-DD.")] = None
-    glazed_on: Annotated[
-        str | None, typer.Option(help="Day of glazing: how old its bucket was.")
-    ] = None
+    made_on: Annotated[str | None, common.day("Day it was made, YYYY-MM-DD.")] = None
+    glazed_on: Annotated[str | None, common.day("Day of glazing: how old its bucket was.")] = None
 
 
 @dataclass(frozen=True)

@@ -46,7 +46,7 @@ def change(
     recipe_version: Annotated[Text, _option("Version of the top glaze's recipe.")] = None,
     tile: asked.OfTile,
     clue: Annotated[list[str] | None, _option("A clue, such as bisque_wiped=no@2.")] = None,
-    inspected_on: Annotated[Text, _option("Day of its last look, YYYY-MM-DD.")] = None,
+    inspected_on: Annotated[Text, common.day("Day of its last look, YYYY-MM-DD.")] = None,
     forget_inspection: Annotated[
         Text, _option("Take the look of this day off, YYYY-MM-DD; of several :2 is the second.")
     ] = None,
@@ -256,6 +256,7 @@ def _forget(values: dict, looks: list, which: str | None) -> "InspectionRecord |
     if which is None:
         return None
     day, _, number = which.partition(":")
+    day = common.iso_day(day) or day
     places = [at for at, look in enumerate(looks) if str(look.inspected_on) == day.strip()]
     if not looks:
         raise _never_looked_at(values["mark"])

@@ -64,6 +64,28 @@ def number_or_blank(text: str, unit: str):
     return typer.Option(parser=read, help=text)
 
 
+def day(text: str):
+    """An option that takes a day; one that is not year-month-day is read where it can be, and told.
+
+    An empty text, or what is no day, goes on to the form of the record.
+    """
+
+    def read(typed: str) -> str:
+        return iso_day(typed) or typed
+
+    return typer.Option(parser=read, help=text)
+
+
+def iso_day(typed: str) -> str | None:
+    """The day of "05.11.2026" or "5 Nov 2026" as year-month-day, told; None for any other text."""
+    from tiles.records.day_text import spoken_day, told_day
+
+    found = told_day(typed)
+    if found:
+        talk(f"{typed.strip()} is read as {spoken_day(found)}.")
+    return found and str(found)
+
+
 def _no_plain_number(typed: str, hint: str) -> typer.BadParameter:
     return typer.BadParameter(f"{typed!r} is not a plain number ({hint.rstrip('.')}).")
 

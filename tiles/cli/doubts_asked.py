@@ -58,8 +58,12 @@ def _option(firing, asked: list[str], records: list) -> list[str]:
 
     Of a witness cone and a target far apart it is the one that the labels of its tiles gainsay.
     """
+    from tiles.records.questions import OF_DAY
+
     if all(each.startswith("peak") for each in asked):
         return ["--peak-c", "C"]
+    if all(each.startswith(OF_DAY) for each in asked):
+        return ["--fired-on", "YYYY-MM-DD"]
     is_of_cones = all(each.startswith("witness cone") for each in asked)
     if is_of_cones and not _are_as_labelled(firing, asked, records):
         return ["--witness-cone", _witness_meant(firing) or "CONE"]

@@ -33,7 +33,7 @@ class Facts:
     """What is known of a firing, beside its kind."""
 
     kiln: Annotated[str | None, typer.Option(help="The kiln.")] = None
-    fired_on: Annotated[str | None, typer.Option(help="Day it was fired, YYYY-MM-DD.")] = None
+    fired_on: Annotated[str | None, common.day("Day it was fired, YYYY-MM-DD.")] = None
     target_cone: Annotated[str | None, typer.Option(help="The cone aimed at.")] = None
     rate_c_per_h: Annotated[
         str | None, common.number_or_blank("Heating rate near the top [C/h].", "C/h")

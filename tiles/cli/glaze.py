@@ -31,7 +31,7 @@ Role = Annotated[
 Finish = Annotated[str | None, typer.Option(help="clear, gloss, satin, matt, textured or crackle.")]
 Cones = Annotated[str | None, typer.Option(help="Cone range on the label, such as 06-04.")]
 Remark = Annotated[str | None, typer.Option(help="Anything else.")]
-MixedOn = Annotated[str | None, typer.Option(help="Day it was mixed, YYYY-MM-DD.")]
+MixedOn = Annotated[str | None, common.day("Day it was mixed, YYYY-MM-DD.")]
 GRAVITY = "Weight of 100 mL in grams / 100, such as 1.45."
 MESH = "Sieve, meshes to the inch."
 DryPortion = Annotated[

@@ -54,7 +54,7 @@ def log(
     clean: Annotated[
         bool, typer.Option("--clean", help="Looked at and found without a defect.")
     ] = False,
-    inspected_on: Annotated[str | None, _option("Day of the look; default today.")] = None,
+    inspected_on: Annotated[str | None, common.day("Day of the look; default today.")] = None,
     clue: Annotated[
         list[str] | None, _option("A clue, such as bisque_wiped=no. See 'tiles clues'.")
     ] = None,

@@ -81,9 +81,7 @@ def inspect(
         list[str] | None, typer.Option(help="Defect seen: crazing, crazing:slight, crazing@2.")
     ] = None,
     clean: Annotated[bool, typer.Option("--clean", help="No defect seen.")] = False,
-    inspected_on: Annotated[str | None, typer.Option(help="Day of the look; default today.")] = (
-        None
-    ),
+    inspected_on: Annotated[str | None, common.day("Day of the look; default today.")] = (None),
     cone_reached: Annotated[str | None, typer.Option(help="Cone reached at its place.")] = None,
     clue: Annotated[
         list[str] | None, typer.Option(help="A clue, such as washed_or_soaked=yes.")

@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from tiles.cli import common
 from tiles.errors import InvalidValue
 
 _WHEN = re.compile(r"(\d{4})(?:-(\d\d))?(?:-(\d\d))?")
@@ -42,7 +43,7 @@ def read(since: str | None, until: str | None) -> dict[str, date | None]:
 
 def _ends(text: str, option: str) -> tuple[date, date]:
     """The first and the last day of a day, a month or a year."""
-    told = _WHEN.fullmatch(text.strip())
+    told = _WHEN.fullmatch(common.iso_day(text) or text.strip())
     year, month, day = (each and int(each) for each in told.groups()) if told else (0, None, None)
     try:
         first = date(year, month or 1, day or 1)

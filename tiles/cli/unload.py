@@ -59,9 +59,7 @@ def unload(
     again: Annotated[
         bool, typer.Option("--again", help="Walk tiles that were looked at before, too.")
     ] = False,
-    inspected_on: Annotated[str | None, typer.Option(help="Day of the look; default today.")] = (
-        None
-    ),
+    inspected_on: Annotated[str | None, common.day("Day of the look; default today.")] = (None),
     batch: Annotated[
         str | None, typer.Option(help="Batch (bucket) of the glaze that has one of this name.")
     ] = None,

@@ -45,9 +45,14 @@ PEAK_OFF_C = 100.0
 """The heating rate, a hold and the thermocouple move the peak of a cone by less (common practice,
 no source)."""
 _OF_A_PEAK = "peak"
+OF_DAY = "fired on"
+"""How a question of the day of a firing begins."""
+FARTHEST_PLAN = timedelta(days=366)
+"""Nobody plans a firing for a later day (an estimate)."""
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
 _PEAK = "the right peak or target cone, or --yes if it really was so."
 _OF_PEAK = "another firing, clay or glaze if this was a slip, or --yes if it really was so."
+_DAY = "the day it was fired, or --yes if it really was so."
 _COAT = "the thickness in mm, such as 0.8, or --yes if it really was so."
 
 
@@ -198,8 +203,8 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
 
 
 def firing_questions(record: FiringRecord) -> list[str]:
-    """One sentence for each cone read or peak that is unlikely, and for a hot bisque."""
-    return _firing_cone_questions(record) + _peak_questions(record)
+    """One sentence for each cone read, peak or day that is unlikely, and for a hot bisque."""
+    return _firing_cone_questions(record) + _peak_questions(record) + _day_questions(record)
 
 
 def require_firing_confirmation(
@@ -228,7 +233,8 @@ def require_firing_confirmation(
     """
     of_cones = not_answered([*_firing_cone_questions(record), *of_others], before)
     of_peak = not_answered(_peak_questions(record), before)
-    own, name = list(dict.fromkeys(of_cones + of_peak)), f"firing {record.name}"
+    of_day = not_answered(_day_questions(record), before)
+    own, name = list(dict.fromkeys(of_cones + of_peak + of_day)), f"firing {record.name}"
     told = f"{name}: {' '.join(own)}" if own else ""
     if of_tiles:
         marks = some(sorted({mark for mark, _asked in of_tiles}))
@@ -237,6 +243,8 @@ def require_firing_confirmation(
     of_cones += [each for _mark, each in of_tiles if not each.startswith(_OF_A_PEAK)]
     if told and of_cones:
         raise Questioned(told, _EITHER, field="cone")
+    if told and of_day and own == of_day:
+        raise Questioned(told, _DAY, field="fired_on", value=str(record.fired_on))
     if told:
         raise Questioned(told, _PEAK, field="peak_c", value=record.peak_c)
 
@@ -257,6 +265,17 @@ def _peak_questions(record: FiringRecord) -> list[str]:
         f"{_OF_A_PEAK} {both_scales(record.peak_c)} is far {'above' if off > 0 else 'below'} "
         f"cone {target} (about {both_scales(cones.temperature_c(target))}), the target."
     ]
+
+
+def _day_questions(record: FiringRecord) -> list[str]:
+    """A firing may be planned; but what was read in it tells that it is over."""
+    if not (record.fired_on and is_to_come(record.fired_on)):
+        return []
+    said = f"{OF_DAY} {record.fired_on}, a day to come"
+    if record.witness_cones or record.opened_c is not None:
+        return [f"{said}, though what is read when it is unloaded is on record."]
+    is_far = record.fired_on > date.today() + FARTHEST_PLAN
+    return [f"{said} by more than a year."] if is_far else []
 
 
 def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
