@@ -12,13 +12,14 @@ from diagnose.comparing.compared import compared
 from diagnose.comparing.comparison_words import CLEAR, all_others
 from diagnose.comparing.counted import Counted, facts_of
 from diagnose.comparing.exact_test import fails_more
+from diagnose.comparing.load_again import FailedLoad, failed_load
 from diagnose.comparing.of_load import LOAD, fails_as_a_whole
 from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, clear_facts, differences
 from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together_surely
 from diagnose.own_tiles.layer import PAIR
 from diagnose.own_tiles.other_words import meant_by
 from diagnose.view import area_of
-from diagnose.wording import DID
+from diagnose.wording import DID, sentence
 from tiles.records.derived import defects_on
 from tiles.records.words import OTHER_FAULT
 
@@ -28,6 +29,9 @@ if TYPE_CHECKING:
     from diagnose.rules import Cause
     from tiles.records.forms import TileRecord
 
+MOST_HERE, FEW_ELSEWHERE = 1 / 2, 1 / 4
+"""A lot or a firing fails together where at least so many of its tiles do, and of all others no
+more than such a part of that share (estimates)."""
 _OF_THE_GLAZE = ("glaze", PAIR)
 """What its own tiles tell better."""
 
@@ -36,7 +40,8 @@ _OF_THE_GLAZE = ("glaze", PAIR)
 class OfStudio:
     """A clear count over tiles of all glazes: failed and all on its failing side, and elsewhere.
 
-    ``chance`` is how often luck alone would part them so, all that was looked at allowed for.
+    ``chance`` is how often luck alone would part them so, all that was looked at allowed for;
+    ``of_load`` what is known of a load that failed as a whole, where it is one.
     """
 
     here: tuple[int, int]
@@ -44,11 +49,19 @@ class OfStudio:
     chance: float
     say: str
     sides: tuple[Side, ...]
+    of_load: FailedLoad | None = None
 
     @property
     def failed(self) -> int:
         """How many failed on its failing side."""
         return self.here[0]
+
+    @property
+    def fails_together(self) -> bool:
+        """Whether most fail on its failing side and few elsewhere, as of a bad lot or firing."""
+        (failed, many), (rest, others) = self.here, self.there
+        is_much = rest * many <= FEW_ELSEWHERE * failed * others
+        return failed >= MOST_HERE * many and is_much
 
     def speaks_for(self, cause: "Cause | None") -> bool:
         """Whether a cause has more, or less, of a number that parts them so."""
@@ -109,6 +122,11 @@ def of_studio(case: "Case", count_of: CountOf) -> OfStudio | None:
     return next((each for each in told if each.holds_of(case.record, case.area_number)), None)
 
 
+def fails_together(case: "Case") -> str:
+    """The clear count that a tile is one of, in a sentence, where most of those failed; else ""."""
+    return sentence(case.studio.say) if case.studio and case.studio.fails_together else ""
+
+
 def clear_counts(records: "Sequence[TileRecord]", defect: str) -> Clear:
     """What `tiles why` with a defect alone tells as clear; not what parts glazes.
 
@@ -137,6 +155,7 @@ def clear_counts(records: "Sequence[TileRecord]", defect: str) -> Clear:
     told = [each for each in told if not any(of.name in _OF_THE_GLAZE for of in each.sides)][:1]
     loads = (_of_one(areas, each, defect) for each in firm if each.name == LOAD)
     whole = [each for each in loads if fails_as_a_whole(each.sides[0], areas)][:1]
+    whole = [replace(each, of_load=failed_load(each.sides[0], areas)) for each in whole]
     counts = tuple(
         replace(each, say=f"{each.say.removesuffix('.')}{asked.when}.") for each in (*told, *whole)
     )

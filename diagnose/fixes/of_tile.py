@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from diagnose.changed import changed
+from diagnose.comparing.of_studio import fails_together, with_studio
 from diagnose.fixes.aims import Body
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.hot_shelf import hot_shelf
@@ -24,7 +25,7 @@ from diagnose.fixes.shapes import Answer, Fix, Worked
 from diagnose.fixes.steps import steps_for
 from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
 from diagnose.fixes.steps_jar import OTHER_JAR
-from diagnose.fixes.trial_set import Known, first_of, trial_set
+from diagnose.fixes.trial_set import Known, control_of_load, first_of, trial_set
 from diagnose.fixes.trials import recipe_trial, step_trial, without_second_control
 from diagnose.fixes.tried import judged, not_told
 from diagnose.handling import each_once, of_layers, of_materials, spoken
@@ -35,6 +36,7 @@ from diagnose.next_tiles.safety import runs_off
 from diagnose.own_tiles.against import spoken_against
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.failures import is_in_vain, own_tiles
+from diagnose.own_tiles.load_or_make import load_or_make
 from diagnose.own_tiles.other_fault import other_fault
 from diagnose.own_tiles.other_words import that_mean_the_same
 from diagnose.own_tiles.twins import bearing_on
@@ -120,9 +122,11 @@ def fix(
     if own:
         record = analysed(record.model_copy(deep=True), own)
     letters = Letters(record.mark, {**named_in(others), **trial_recipes})
+    told = why(record, defect, others, count_of)
+    told = with_studio(told, count_of) if count_of else told
     answers = [
         _answer(each, (own, bodies, glazes, batches, body_limit, others), letters, akin)
-        for each in why(record, defect, others, count_of)
+        for each in told
     ]
     return without_second_control(answers)
 
@@ -138,6 +142,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
     stop = not_together(view)
     of_glaze = batches.get(view.glaze_name or "", ())
     told, worked = own_tiles(case, others), list[Worked]()
+    load = load_or_make(diagnosis, of_kiln)
     for cause in wanted_causes(diagnosis, of_glaze):
         row = next(each for each in case.rows if each.name == cause.name)
         stocked = bodies, glazes, of_glaze, case.sound_on, failing_coats(case)
@@ -153,7 +158,11 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
     on_own = worked_already(case)
     again = repeats(case, others) if on_own and worked and not stop else []
     untried = [] if on_own else worked  # nothing untried goes before what has mended it
-    trials = trial_set(case, untried, again, with_control=not stop)
+    leads = bool(untried) and load is not None and load.leads
+    if leads:
+        trials = control_of_load(case, load)
+    else:
+        trials = trial_set(case, untried, again, with_control=not stop)
     rest = Inspected() if failures_only(others) else told.ever  # as `next_tiles` has it
     owned = Owned(_first_ones(bodies, worked), glazes, batches=batches)
     known = Known(case, owned, rest)
@@ -162,7 +171,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
     is_of_recipe = any(each.is_recipe for cause in worked[:1] for each in cause.fixes)
     return Answer(
         *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials),
-        first=None if diagnosis.enough_to_tell or stop else first_of(untried, known),
+        first=None if diagnosis.enough_to_tell or stop or leads else first_of(untried, known),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
         proven=[*map(sentence, on_own), *worked_on_kin],
@@ -173,6 +182,9 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         look_after_days=told.late.look_after_days(case.record.body.name),
         came_between=told.late.came_between(case.record.body.name),
         sisters=sisters_of(view, others) if trials else [],
+        load=load,
+        is_of_load=leads,
+        all_glazes=fails_together(case) if load is None else "",
     )
 
 

@@ -2,6 +2,10 @@
 
 from dataclasses import asdict, dataclass, field
 from math import floor
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from diagnose.own_tiles.load_or_make import LoadOrMake
 
 CONTROL = "control"
 UNCHANGED = "as it was"
@@ -194,7 +198,9 @@ class Answer:
     that the shelf of the set often goes hotter than it stands. Before ``look_after_days`` no tile
     can be called sound; 0 for a fault that comes at once; ``came_between`` tells of the latest own
     tile between which of its looks it came. ``sisters`` are the tiles made alike, by mark: trials
-    for them serve this one.
+    for them serve this one. ``load`` is the load of the tile where that failed as a whole;
+    ``is_of_load``: that comes first, and its control is all that is fired. ``all_glazes`` is what
+    else most tiles of all glazes fail by, where the tile is one of those.
     """
 
     defect: str
@@ -213,6 +219,9 @@ class Answer:
     look_after_days: int = 0
     came_between: str = ""
     sisters: list[str] = field(default_factory=list)
+    load: "LoadOrMake | None" = None
+    is_of_load: bool = False
+    all_glazes: str = ""
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

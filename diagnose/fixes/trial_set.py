@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose.changed import changed
 from diagnose.fixes.bench import Step
 from diagnose.fixes.shapes import Outcome
-from diagnose.fixes.trials import control
+from diagnose.fixes.trials import control, control_in_next_load
 from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Candidate, Owned, candidates
 from diagnose.next_tiles.choice import (
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.fixes.shapes import Fix, Trial, Worked
     from diagnose.next_tiles.odds import Inspected
+    from diagnose.own_tiles.load_or_make import LoadOrMake
 
 WORTH_IT = 0.5
 """To go first a tile must tell so much of what the one does that tells most (estimate)."""
@@ -44,6 +45,16 @@ def trial_set(
         found += each.trials[-1:] if has_line else each.trials
         has_line = has_line or each.is_recipe
     return [control(case.view, case.off_shelves), *found] if found and with_control else found
+
+
+def control_of_load(case: "Case", load: "LoadOrMake") -> "list[Trial]":
+    """The one tile that tells a load from how a tile is made; none where it waits or that is told.
+
+    Nothing is changed on any tile before that.
+    """
+    if load.waiting or load.is_over:
+        return []
+    return [control_in_next_load(case.view, case.off_shelves, load.firing)]
 
 
 def _in_order(worked: "Sequence[Worked]") -> "list[Fix]":

@@ -33,6 +33,10 @@ if TYPE_CHECKING:
 
 SAME_FIRING = "Same firing and shelf as the others of the set."
 IN_PLACE = "Same firing as the others of the set, {}."
+NEXT_LOAD = (
+    "In the next ordinary load, with a witness cone beside it: it tells whether load {} was at "
+    "fault or how the tile is made."
+)
 COOLER = "nothing changed but the firing"
 """What is said of a control that must not go as hot as the tile did."""
 OWN_FIRING = re.compile(r"\bFire it ([^.]+)\.")
@@ -54,6 +58,13 @@ def control(view: "View", off_shelves: frozenset[str] = frozenset()) -> Trial:
     tile = _tile(view, UNCHANGED, off_shelves)
     give_clues(tile, view)
     return Trial(CONTROL, f"as {view.record.mark}, {change}", tile)
+
+
+def control_in_next_load(view: "View", off_shelves: frozenset[str], load: str) -> Trial:
+    """The tile once more, alone, to tell a ``load`` that failed as a whole from how it is made."""
+    made = control(view, off_shelves)
+    note = made.tile["note"].replace(_same_firing(view, off_shelves), NEXT_LOAD.format(load))
+    return replace(made, tile=made.tile | {"note": note})
 
 
 def cooler_shelf(view: "View", off_shelves: frozenset[str] = frozenset()) -> RightShelf | None:

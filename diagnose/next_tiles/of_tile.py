@@ -10,10 +10,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from diagnose.comparing.of_studio import fails_together
 from diagnose.fixes.bench import Bench
 from diagnose.fixes.hot_shelf import hot_shelf
 from diagnose.fixes.ranges import ceiling
 from diagnose.fixes.shapes import KILN, ORDER, UNDER, Trial
+from diagnose.fixes.trial_set import control_of_load
 from diagnose.fixes.trials import control, step_trial
 from diagnose.next_tiles.changes import Owned
 from diagnose.next_tiles.choice import (
@@ -40,10 +42,12 @@ from diagnose.next_tiles.safety import saves_shelf
 from diagnose.next_tiles.wanted import Wanted, wanted
 from diagnose.own_tiles.against import spoken_against
 from diagnose.own_tiles.failures import own_tiles
+from diagnose.own_tiles.load_or_make import LoadOrMake, load_or_make
 from diagnose.own_tiles.other_fault import other_fault
 from diagnose.own_tiles.other_words import that_mean_the_same
 from diagnose.own_tiles.right_shelf import shelves_that_miss
 from diagnose.own_tiles.twins import Twin
+from diagnose.trials.other_load import chances_in_other_load
 from diagnose.trials.tried import Tried, is_control, waiting_for
 from diagnose.unrecorded import most_telling
 from diagnose.view import View
@@ -115,7 +119,9 @@ class NextTiles:
     they are fired in, where own tiles were fired in several. ``no_hotter`` is the limit of what
     went hotter than clay or label stand; ``cooler`` are changes that only so could be fired.
     ``against`` is what own tiles say against the likeliest causes, by their titles; ``of_kin``
-    what trials for a tile akin told.
+    what trials for a tile akin told. ``load`` is its load where that failed as a whole; while that
+    is the first suspect (`LoadOrMake.leads`) there are no ``tiles``, and the control goes alone.
+    ``all_glazes`` is what else most tiles of all glazes fail by, where the tile is one of those.
     """
 
     mark: str
@@ -142,6 +148,13 @@ class NextTiles:
     cooler: list[str] = field(default_factory=list)
     against: dict[str, str] = field(default_factory=dict)
     of_kin: list[str] = field(default_factory=list)
+    load: LoadOrMake | None = None
+    all_glazes: str = ""
+
+    @property
+    def is_of_load(self) -> bool:
+        """Whether its load comes first, and its control goes alone."""
+        return self.load is not None and self.load.leads
 
     @property
     def trials(self) -> list[Trial]:
@@ -187,17 +200,21 @@ def next_tiles(
     # Of failures alone none tells how often a fault does not come.
     rest = Inspected() if failures_only(of_fault) else own.ever
     ratings = Rater(case, owned, rest, belief, expansions).rate_all(found.changes)
-    chosen = _chosen(case, ratings.rated)
+    load = load_or_make(diagnosis, others)
+    leads = load is not None and load.leads
+    chosen = [] if leads else _chosen(case, ratings.rated)
     tiles = [_tile(every, each, "ABCDE"[at]) for at, each in enumerate(chosen)]
     tiles = [_with_other_fault(each, case.view, of_fault) for each in tiles]
     is_told = diagnosis.enough_to_tell
+    of_load = control_of_load(every, load) if leads else [_control(every, found, tiles, own.trials)]
+    once_more = next(iter(of_load), None)
     return NextTiles(
         mark=record.mark,
         defect=case.defect,
         causes=named(case, _shares(case)),
-        control=None if found.stop else _control(every, tiles, own.trials),
+        control=once_more,
         tiles=tiles,
-        **_open_and_told(case, chosen),
+        **_open_and_told(case, [each.again for each in chosen], load if leads else None),
         **_left_out(case.view, found, ratings),
         tried=list(case.tried),
         waiting=waiting_for(record, others),
@@ -209,6 +226,8 @@ def next_tiles(
         hot_shelf=hot_shelf(case.view, others),
         kiln=_kiln_of_several(case.view, others),
         against=_against(case),
+        load=load,
+        all_glazes=fails_together(case) if load is None else "",
     )
 
 
@@ -216,20 +235,28 @@ def _shares(case: "Case") -> tuple[float, ...]:
     return tuple(row.share for row in case.rows)
 
 
-def _control(case: "Case", tiles: Sequence[NextTile], trials: "Sequence[TileRecord]"):
+def _control(
+    case: "Case", found: Wanted, tiles: Sequence[NextTile], trials: "Sequence[TileRecord]"
+) -> Trial | None:
     """The tile once more; None where one waits, or where it would be too hot as it was.
 
     Beside another kiln it goes less hot; a right cone or shelf is compared with the tile itself.
     """
     is_safe = not ceiling(case.view) or any(each.kind == KILN for each in tiles)
     waits = any(is_control(each) and not each.inspections for each in trials)
-    return control(case.view, case.off_shelves) if is_safe and not waits else None
+    is_fired = is_safe and not waits and not found.stop
+    return control(case.view, case.off_shelves) if is_fired else None
 
 
-def _open_and_told(case: "Case", chosen: Sequence[Rated]) -> dict[str, float]:
-    """How open the causes in question are, and what some tiles tell of them together, in bits."""
+def _open_and_told(
+    case: "Case", again: list[tuple[float, ...]], load: LoadOrMake | None
+) -> dict[str, float]:
+    """How open the causes in question are, and what some tiles tell of them together, in bits.
+
+    Of a ``load`` what its control tells.
+    """
     shares = _shares(only_open(case))
-    told = information(shares, [each.again for each in chosen])
+    told = information(shares, [chances_in_other_load(case)] if load else again)
     return {"open_bits": entropy(shares), "told_bits": told}
 
 

@@ -40,7 +40,8 @@ class OpenFault:
     glaze have no firing in common (``is_apart``) are counted by themselves: they tell nothing of
     the others. ``waiting`` are trials of its tiles, fired or not, that nobody has looked at yet, or
     too early. ``words`` are what was first written of a fault without a word of its own: a chip and
-    a smear are two, shiny and "no longer matt" are one.
+    a smear are two, shiny and "no longer matt" are one. ``is_of_load``: they are the tiles of a
+    load that failed as a whole, whatever the glaze; those of ``but_load`` are told apart so.
     """
 
     name: str
@@ -52,6 +53,8 @@ class OpenFault:
     early: int = 0
     waiting: "list[TileRecord]" = field(default_factory=list)
     words: str = ""
+    is_of_load: bool = False
+    but_load: str = ""
 
     @property
     def last_seen(self) -> date:

@@ -6,7 +6,8 @@ of it holds for this one in part. Where the fault was said to be on most of the 
 same fact, and the count is told alone.
 """
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -74,19 +75,43 @@ def load_of(
     if count_of is None or case.area is None or not firing:
         return None
     beside = [each for each in (case.record, *others) if firing_key(each) == firing]
-    failed = {
-        (each.mark, View(each, area).glaze_name)
+    failed = [
+        (each, View(each, area).glaze_name)
         for each in beside
         for area in each.areas
         if shows(each, area, case.defect)
-    }
-    marks, glazes = {mark for mark, _ in failed}, {glaze for _, glaze in failed}
-    looked_at = sum(bool(each.inspections) for each in beside)
-    is_whole = len(marks) >= max(TOO_FEW, LEAST_SHARE * looked_at)
-    if not is_whole or len(glazes) < LEAST_GLAZES:
+    ]
+    if not that_may_have_failed(failed, beside):
         return None
     load = count_of(case.defect).load
     return load if load and load.holds_of(case.record, case.area_number) else None
+
+
+def that_may_have_failed(
+    failed: "Iterable[tuple[TileRecord, str | None]]", records: "Iterable[TileRecord]"
+) -> frozenset[str]:
+    """The loads of which a good part failed, of several glazes: then all tiles are counted.
+
+    As names are compared.
+
+    Parameters
+    ----------
+    failed : iterable of (TileRecord, str)
+        The tiles that failed, each with the glaze that did.
+    records : iterable of TileRecord
+        Own tiles, those of their loads among them.
+    """
+    loads: dict[str, list[tuple[str, str | None]]] = {}
+    for record, glaze in failed:
+        if firing := firing_key(record):
+            loads.setdefault(firing, []).append((record.mark, glaze))
+    looked_at = Counter(firing_key(each) for each in records if each.inspections)
+    return frozenset(
+        firing
+        for firing, of in loads.items()
+        if len({mark for mark, _ in of}) >= max(TOO_FEW, LEAST_SHARE * looked_at[firing])
+        and len({glaze for _, glaze in of}) >= LEAST_GLAZES
+    )
 
 
 def lesson_of_load(load: "OfStudio", case: "Case") -> Lesson:

@@ -1,6 +1,6 @@
 """In what a trial was fired otherwise than the tile beside which its outcome is read."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.own_tiles.occasions import lies_in
@@ -20,7 +20,10 @@ BEARS = 0.1
 
 
 def fired_otherwise(
-    case: "Case", trial: "TileRecord", controls: "Sequence[TileRecord]" = ()
+    case: "Case",
+    trial: "TileRecord",
+    controls: "Sequence[TileRecord]" = (),
+    but: Collection[str] = (),
 ) -> tuple[str, ...]:
     """Where a trial was fired, or what it reached, that the tile it is compared with did not.
 
@@ -37,18 +40,21 @@ def fired_otherwise(
         Fired and looked at.
     controls : sequence of TileRecord
         That tile once more, in any firing.
+    but : collection of str
+        What is not looked at, of kiln, cone and shelf.
     """
     beside = [View(each, each.areas[0]) for each in beside_it(trial, controls) if each.areas]
-    return min((_said(case, trial, view) for view in beside or [case.view]), key=len)
+    return min((_said(case, trial, view, but) for view in beside or [case.view]), key=len)
 
 
-def _said(case: "Case", trial: "TileRecord", other: View) -> tuple[str, ...]:
+def _said(case: "Case", trial: "TileRecord", other: View, but: Collection[str]) -> tuple[str, ...]:
     own, mark = View(trial, trial.areas[0]), other.record.mark
     is_read = bool(own.cone_reached and other.cone_reached)
     is_as_hot = is_read and not apart(own, other, ["cone"])
+    looked_at = [name for name in FIRED if name not in but]
     return tuple(
         _SPOKEN[name](here, mark, there)
-        for name, (here, there) in apart(own, other, FIRED).items()
+        for name, (here, there) in apart(own, other, looked_at).items()
         if not (is_as_hot and _bears_not(case, name))
     )
 

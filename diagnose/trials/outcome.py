@@ -20,6 +20,7 @@ from diagnose.trials.changes import (
 )
 from diagnose.trials.coat import said_of
 from diagnose.trials.fired import fired_otherwise
+from diagnose.trials.other_load import chances_in_other_load, is_in_other_load
 from diagnose.trials.recipe import RECIPE, recipe_change
 from diagnose.trials.tried import Tried, is_control, tells_nothing
 from diagnose.view import View, area_of
@@ -43,8 +44,9 @@ def outcome(
 ) -> tuple[Tried, tuple[float, ...] | None]:
     """What one trial showed, and how likely each cause was to let the fault come again on it.
 
-    None where it tells no causes apart: the control, one made otherwise than it was planned, and
-    one with a change that is not thought of now.
+    None where it tells no causes apart: the control, but for one in another load than a tile whose
+    load failed as a whole; one made otherwise than it was planned, and one with a change that is
+    not thought of now.
 
     Parameters
     ----------
@@ -62,6 +64,10 @@ def outcome(
     told = _seen(case, trial)
     if is_control(trial):
         made = differences(trial, case.view, but=FIRED)
+        if is_in_other_load(trial, case):
+            fired = fired_otherwise(case, trial, but=("cone",))
+            told = replace(told, besides=(*made, *fired), load=case.record.firing.name)
+            return told, chances_in_other_load(case, _before(told, earlier))
         return replace(told, besides=(*made, *fired_otherwise(case, trial))), None
     told, found = _change_of(case, trial, told)
     if found is None:
@@ -119,9 +125,15 @@ def _chances(
     rest, earlier = beside
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
-    alike = [one for one in earlier if one.change == told.change and not tells_nothing(one)]
+    return chances(case, found, facts, as_it_was, _before(told, earlier))
+
+
+def _before(told: Tried, earlier: Sequence[Tried]) -> Like:
+    """The earlier trials of the same change that tell anything, those in other loads apart."""
+    same = (one for one in earlier if (one.change, one.load) == (told.change, told.load))
+    alike = [one for one in same if not tells_nothing(one)]
     failed = sum(one.worth for one in alike if one.came_again)
-    return chances(case, found, facts, as_it_was, Like(failed, sum(one.worth for one in alike)))
+    return Like(failed, sum(one.worth for one in alike))
 
 
 def _of_no_one_change(told: Tried, several: Sequence[str]) -> Tried:

@@ -48,7 +48,8 @@ class Tried:
     well as it did: then it tells nothing. ``words`` are the own ones that it was planned in, where
     ``change`` is what its record shows. ``of`` is the tile that it was planned for, where that is
     another one that was made alike; ``is_planned``: it was planned as a trial, and not only made
-    and fired like one.
+    and fired like one. ``load`` names the load of the tile, where that failed as a whole and this
+    is a control in another one.
     """
 
     mark: str
@@ -67,6 +68,7 @@ class Tried:
     words: str = ""
     of: str = ""
     is_planned: bool = True
+    load: str = ""
 
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
@@ -102,7 +104,7 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
     other = sorted({fault for each in alike if not each.came_again for fault in each.instead})
     instead = f", but {listed(other)}" if other and not again else ""
     if alike[0].change == UNCHANGED and not again and not any(map(_is_otherwise, alike)):
-        instead += ", so it comes by chance and one sound trial tells little"
+        instead += _of_sound_controls(alike)
     beside = sorted({mark for each in alike for mark in each.beside})
     if beside:
         also = f"; nor did it on {listed(beside)} beside {'them' if many > 1 else 'it'} as it was"
@@ -113,6 +115,14 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
     change = f", {alike[0].change}" if is_named else ""
     change += f" (in your words {words})" if words else ""
     return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
+
+
+def _of_sound_controls(controls: "Sequence[Tried]") -> str:
+    """What it tells that the fault came on none of some tiles made as this one was."""
+    load = next((each.load for each in controls if each.load), "")
+    if load:
+        return f", so it was load {load} and not how the tile is made"
+    return ", so it comes by chance and one sound trial tells little"
 
 
 def _with_its_tile(one: Tried) -> str:
@@ -148,6 +158,7 @@ def in_short(tried: "Sequence[Tried]") -> str:
     moot = by_change([each for each in tried if each.beside])
     for alike in by_change([each for each in tried if not each.beside]):
         change = in_brief(alike[0].change)
+        change += ", in another load" if any(each.load for each in alike) else ""
         for came, into in ((False, sound), (True, again)):
             marks = [_mark(each) for each in alike if each.came_again is came]
             many = f" on {len(marks)} of {len(alike)}" if len(alike) > 1 else ""

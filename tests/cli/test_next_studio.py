@@ -247,5 +247,9 @@ def test_what_is_clear_over_all_glazes_goes_by_all_tiles_that_failed_so(fresh, t
     assert counts[0].startswith("whatever the glaze, a bisque at cone 08") and not any(counts[1:])
     (_, first, *_) = found[0]["tiles"]
     assert first["bisque_cone"] == "04"
+    # What failed by the same is told by the same tiles: none is fired for each glaze.
+    rest = [each for each in found[1:] if each["defect"] == "pinholes"]
+    assert {(each["state"], *each["tiles"]) for each in rest} == {("told by the same trials",)}
     told = " ".join(tiles("next").out.split())
+    assert "The trials above tell of these too, whatever the glaze:" in told
     assert told.count("Whatever the glaze, a bisque at cone 08 or cooler: 9 of 10 tiles had") == 1

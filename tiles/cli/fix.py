@@ -75,7 +75,7 @@ def fix(
 def _answers(record, defect: str | None, body_limit: float | None, db: str | None) -> list:
     from diagnose.fixes.of_tile import fix as work_out
     from diagnose.report import defects_seen
-    from tiles.cli import body_limits
+    from tiles.cli import body_limits, fix_plan
     from tiles.cli.next_of import akin_to
     from tiles.cli.studio import others, over_all
     from tiles.records import words
@@ -84,6 +84,8 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
     if body_limit is None and _has_recipe(record):
         body_limit = body_limits.of_crazing(record.body.name, db)
     beside = others(record, db)
+    known = {each.mark for each in beside}
+    beside += [each for each in fix_plan.waiting_for_load(record, db) if each.mark not in known]
     known = {"others": beside, "trial_recipes": _of_trials(record, db), "count_of": over_all(db)}
     known["akin"] = akin_to(record, [wanted] if wanted else defects_seen(record), beside, db)
     return work_out(record, wanted, **_stock(db), **known, body_limit=body_limit)

@@ -14,6 +14,7 @@ from tiles.cli.fix_text import (
     serves_all,
     weights,
 )
+from tiles.cli.load_told import control_for, load_first
 from tiles.cli.prose import wrap
 
 if TYPE_CHECKING:
@@ -33,7 +34,12 @@ class First:
 
 
 def first_of(answers: list, marked: list) -> First | None:
-    """Of the worst open fault: the tile that tells most of its cause, else the fix of its first."""
+    """Of the worst open fault: the tile that tells most of its cause, else the fix of its first.
+
+    The control of a load that failed as a whole goes before these.
+    """
+    if of_load := next((each for each in answers if each.is_of_load), None):
+        return First(of_load, of_load.causes[0], tile=control_for(of_load, marked))
     answer = next((each for each in answers if each.causes and not _has_worked(each)), None)
     if answer is None:
         return None
@@ -78,6 +84,10 @@ def try_first(record, first: First, answers: list, marked: list, detail: "Detail
     areas = areas_told(record, marked, in_short=True)
     served = served_by(first.fix, first.answer.defect, answers, areas)
     what_for = f", for {listed(served)}" if len(answers) > 1 else ""
+    if first.answer.is_of_load:
+        is_above = answers.index(first.answer) < detail.faults
+        above, in_short = first.answer.say if is_above else "", not detail.outcomes
+        return load_first(first.answer, marked, above, what_for, in_short=in_short)
     if first.fix is None:
         return _advised(first, what_for)
     tile = first.tile

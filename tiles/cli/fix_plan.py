@@ -53,7 +53,7 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
     """A free mark for each tile to fire; one that serves two defects is one tile.
 
     What waits already, for the tile or for one made alike, keeps its mark; a control is fired
-    beside others only.
+    beside others only, but for one that is for a whole load.
     """
     from diagnose.trials.controls import sets_of
     from tiles.cli.plan import free_marks
@@ -62,7 +62,8 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
     with common.reading(db) as session:
         waiting = _waiting(session, of)
     wanted = [(*each, _on_record(waiting, *each, of)) for each in _each_once(answers)]
-    if all(mark or trial.is_control for _, trial, mark in wanted):
+    is_of_load = any(each.is_of_load for each in answers)
+    if not is_of_load and all(mark or trial.is_control for _, trial, mark in wanted):
         wanted = [each for each in wanted if each[-1]]
     new = sum(not mark for *_, mark in wanted)
     free = iter(free_marks(new, first_mark, db, record.mark) if new else [])
@@ -101,6 +102,22 @@ def _waiting(session, of: Collection[str]) -> list:
     )
     found = reading.find_records(session, list(session.scalars(wanted)))
     return [each for each in found if not is_gone(each)]
+
+
+def waiting_for_load(record, db: str | None) -> list:
+    """The trials for any tile of its firing that were not looked at yet."""
+    from sqlalchemy import select
+
+    from tiles.records import models
+
+    if record.firing is None or record.firing.name is None:
+        return []
+    beside = select(models.Tile.mark).join(
+        models.Firing, models.Tile.firing_id == models.Firing.firing_id
+    )
+    with common.reading(db) as session:
+        of = session.scalars(beside.where(models.Firing.name == record.firing.name))
+        return _waiting(session, list(of))
 
 
 def _on_record(waiting: list, defect: str, trial, of: Collection[str] = ()) -> str | None:

@@ -28,6 +28,7 @@ from tiles.cli.fix_text import (
     handled,
     of_shelf,
 )
+from tiles.cli.load_told import beside_make
 from tiles.cli.prose import beside, fitting, most_lines, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
@@ -102,6 +103,7 @@ def _faults(answers: list, detail: Detail) -> list[str]:
         if place < detail.faults or not answer.causes:
             said = lead.partition(" To find out:")[0]
             lines += wrap(f"{answer.defect.upper()}. {said}")
+            lines += beside_make(answer)
         else:
             in_short.setdefault(_in_short(answer), []).append(answer.defect.upper())
         if not answer.causes:
@@ -259,6 +261,7 @@ def _footer(mark: str, marked: list, *, is_planned: bool) -> list[str]:
         return [rest, *f"On record as planned. {with_db(load_hints(marked))}".splitlines()]
     if all_wait(marked):
         return [rest]
-    plan = with_db(f"Put them on record: tiles fix {typed} --plan")
+    them = "them" if len(marked) > 1 else "it"
+    plan = with_db(f"Put {them} on record: tiles fix {typed} --plan")
     both = f"{rest}    {plan}"
     return [both] if len(wrap(both)) == 1 else [rest, plan]

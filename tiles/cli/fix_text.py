@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from tiles.cli.load_told import LATER, beside_make, load_first
 from tiles.cli.next_text import AGAIN, NO_TILE, look_again, meaning
 from tiles.cli.prose import beside, percent, wrap
 from tiles.cli.same_db import with_db
@@ -22,6 +23,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     lines, told = wrap(spoken_tile(record)), set()
     for answer, lead in zip(_each_step_once(answers), by_fault(answers), strict=True):
         lines += ["", *wrap(f"{answer.defect.upper()}. {lead}")]
+        lines += beside_make(answer)
         lines += [line for each in answer.proven for line in _labelled("worked", each)]
         lines += [line for each in answer.tried for line in _labelled("tried", each)]
         lines += wrap(answer.stop) if answer.stop not in told else []
@@ -74,6 +76,8 @@ def handled(answers: list) -> list[str]:
 
 def _first_tile(answer, marked: list) -> list[str]:
     """Where the cause cannot be told: the tile that tells most of it goes first."""
+    if answer.is_of_load:
+        return [*load_first(answer, marked, answer.say), *wrap(LATER)]
     if answer.first is None:
         is_open = answer.trials and not answer.enough_to_tell
         return wrap(SAME_REMEDY) if is_open and serves_all(answer.causes) else []
@@ -218,7 +222,9 @@ def _tiles(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     right = right_heat(trials) if len(trials) > 1 and not has_control else None
     like = "as on the control" if cooler else f"as on {right[0]}" if right else "as on this tile"
     several = len({each.own_firing for each in marked}) > 1
-    lines = ["", *wrap(f"Tiles to fire: one change on each, all else {like}")]
+    is_alone = all(each.trial.is_control for each in marked)
+    heading = "Tile to fire:" if is_alone else f"Tiles to fire: one change on each, all else {like}"
+    lines = ["", *wrap(heading)]
     if any(each.trial.recipe for each in marked):
         lines += wrap("Recipes in parts per 100 of the base, additions on top.")
     for each in marked:
@@ -235,7 +241,8 @@ def _tiles(record, answers: list, marked: list, *, is_planned: bool) -> list[str
         return [*lines, f"On record as planned. {hint}"]
     if all(each.waits for each in marked):
         return lines
-    return [*lines, with_db(f"Put them on record: tiles fix {shell_word(record.mark)} --plan")]
+    them = "them" if len(marked) > 1 else "it"
+    return [*lines, with_db(f"Put {them} on record: tiles fix {shell_word(record.mark)} --plan")]
 
 
 def of_shelf(record, answers: list, marked: list, *, in_short: bool = False) -> list[str]:

@@ -52,7 +52,14 @@ def next_tiles(
 
     Example: tiles next M-60 --plan
     """
-    from tiles.cli import next_body, next_screen, next_studio, next_studio_text, next_text
+    from tiles.cli import (
+        next_body,
+        next_load,
+        next_screen,
+        next_studio,
+        next_studio_text,
+        next_text,
+    )
 
     fix_plan.refuse_beside_commands(plan=plan, as_json=as_json, commands=commands)
     if mark is not None and body is not None:
@@ -75,6 +82,7 @@ def next_tiles(
         common.confirmed(_ask_beside(shown, is_planned=plan and bool(trials)), yes=yes)
         as_values = next_text.as_dict
         text = next_text.screen if show_all else next_screen.screen
+        text = next_load.screen if shown.is_of_load else text
     marked = _marked(shown.defect, trials, first_mark, mark or "", db)
     _caution(marked, db)
     if plan:
@@ -133,4 +141,4 @@ def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
     record = fetch(mark, db)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     _, found = next_of(record, wanted, owned(db), all_records(db), db)
-    return found, found.trials if found.tiles else []
+    return found, found.trials if found.tiles or found.is_of_load else []

@@ -17,6 +17,7 @@ from tiles.cli.next_text import (
     done_told,
     leading,
     like_told,
+    load_said,
     made_already,
     no_control,
     own_areas,
@@ -61,6 +62,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
 def _told(found, marked: list, detail: Detail, *, is_planned: bool) -> list[str]:
     letters = _letters(found)
     lines = _causes(found, letters)
+    lines += wrap(load_said(found))
     lines += [*done_told(found), *(line for each in found.of_kin for line in wrap(each, "  "))]
     if tells_little(found):
         lines += _little(found, detail)
@@ -123,7 +125,7 @@ def _plan(found, marked: list, letters: dict[str, str], detail: Detail) -> list[
     lines = wrap(to_fire(found))
     width = max(len(each.mark) for each in marked)
     if found.control:
-        said = f"{found.control.change} (the control){_made(marked[0].values)}"
+        said = f"{found.control.change} (the control){made(marked[0].values)}"
         lines += beside(f"{marked[0].mark:<{width}}  ", said)
     else:
         lines += no_control(found, [each.mark for each in marked])
@@ -132,7 +134,7 @@ def _plan(found, marked: list, letters: dict[str, str], detail: Detail) -> list[
     return lines
 
 
-def _made(values: dict) -> str:
+def made(values: dict) -> str:
     """How the control is made, and where it stands: ": red clay, pond x3, shelf top"."""
     from tiles.records import forms
     from tiles.records.spoken import spoken_areas

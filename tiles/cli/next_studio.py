@@ -3,6 +3,7 @@
 from collections import Counter
 from dataclasses import dataclass, field
 
+from tiles.cli import next_loads
 from tiles.cli.next_doubt import SETTLED
 from tiles.cli.next_of import count_over_all, next_of
 from tiles.errors import InvalidValue
@@ -18,8 +19,9 @@ ONCE_OF = 5
 """A fault of one tile of so many, or more, may be chance: no trial is worth its clay (estimate)."""
 MOST_ASKED = 12
 """So many faults are looked into, which takes some seconds where there are a thousand tiles."""
-FIRE, BESIDE, OWN_FIRING, IS_SETTLED, WAITS, ONCE, APART, NOTHING, LEFT = (
+FIRE, SHARED, BESIDE, OWN_FIRING, IS_SETTLED, WAITS, ONCE, APART, NOTHING, LEFT = (
     "fire",
+    "told by the same trials",
     "beside another fault",
     "firing of its own",
     "settled",
@@ -88,15 +90,20 @@ def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> t
         hint = "'tiles next MARK' for one tile, as of what is retired, or 'tiles next --body NAME'."
         raise InvalidValue(f"no fault{of}{to} is open in this studio.", hint)
     count_of = count_over_all(records)
-    asked = _most_first(asked, count_of)
     studio, done = (owned(db), records, db, count_of), set()
+    asked = next_loads.by_load(asked, trials, studio)
+    asked = _most_first([each for each in asked if at in (None, each.cone)], count_of)
     room = {each.cone: most for each in asked}
     for cone, many in _unfired(asked).items():  # what waits for a firing has its place in it
         room[cone] -= many
     for each in asked:
-        if each.record.mark in done:  # another of its tiles, if there is one in that firing
+        # Another of its tiles, if there is one in that firing.
+        if each.record.mark in done and not each.fault.is_of_load:
             other = each.fault.record(trials, done)
-            each.record = other if _cone(other) == each.cone else each.record
+            each.record = other if cone_of(other) == each.cone else each.record
+        if not _passed_over(each.fault) and next_loads.is_told_beside(each, asked):
+            each.state = SHARED
+            continue
         is_enough = sum(one.found is not None for one in asked) >= MOST_ASKED
         _look_into(each, 0 if is_enough else room[each.cone], done, studio)
         room[each.cone] -= len(each.trials)
@@ -112,13 +119,14 @@ def _most_first(asked: list[Asked], count_of) -> list[Asked]:
     from tiles.records.derived import shows
     from tiles.records.words import OTHER_FAULT
 
-    told = {OTHER_FAULT}
+    told, of_load = {OTHER_FAULT}, {each.fault.defect for each in asked if each.fault.is_of_load}
     for each in asked:
         fault, record = each.fault, each.record
-        if _passed_over(fault) or fault.defect in told:
+        if _passed_over(fault) or fault.defect in told or fault.is_of_load:
             continue
         area = next((a.number for a in record.areas if shows(record, a, fault.defect)), None)
         more = (one for one in count_of(fault.defect).counts if one.failed > len(fault.failed))
+        more = (one for one in more if fault.defect not in of_load or one.of_load is None)
         each.count = next((one for one in more if one.holds_of(record, area)), None)
         told |= {fault.defect} if each.count else set()
     return sorted(
@@ -156,11 +164,11 @@ def _open(records: list, defect: str | None, trials: list) -> list[Asked]:
     found = []
     for fault in open_faults(records, defect):
         record = fault.record(trials)
-        found.append(Asked(fault, record, _cone(record)))
+        found.append(Asked(fault, record, cone_of(record)))
     return found
 
 
-def _cone(record) -> str | None:
+def cone_of(record) -> str | None:
     """To which a trial of the tile is fired."""
     from diagnose.view import View
 
@@ -172,14 +180,19 @@ def _look_into(each: Asked, left: int, done: set, studio: tuple) -> None:
     """Find the trials of one fault, unless its tile was asked about for another one already."""
     if state := _passed_over(each.fault):
         each.state = state
+    elif each.fault.is_of_load:
+        next_loads.look_into(each, left)
+        done.add(each.record.mark)
     elif left >= LEAST:
         diagnosis, each.found = next_of(each.record, each.fault.defect, *studio)
         fault = each.fault.name, each.found.defect, each.fault.words
         if not diagnosis.is_fault or fault in done:
             each.state = NO_FAULT
+        elif each.found.is_of_load and each.record.mark not in done:
+            next_loads.look_into(each, left)
         else:
             each.state = BESIDE if each.record.mark in done else _state(each.found)
-        each.trials = _trials(each.found, left) if each.state == FIRE else []
+            each.trials = _trials(each.found, left) if each.state == FIRE else []
         done |= {each.record.mark, fault}
 
 

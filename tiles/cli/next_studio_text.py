@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from tiles.cli.load_told import ALONE, meanwhile
 from tiles.cli.marks import runs
+from tiles.cli.next_loads import OVER, head
 from tiles.cli.next_studio import (
     APART,
     BESIDE,
@@ -14,6 +16,7 @@ from tiles.cli.next_studio import (
     ONCE,
     ONE_SHELF,
     OWN_FIRING,
+    SHARED,
     WAITS,
     Asked,
     ForStudio,
@@ -130,10 +133,13 @@ def _shelf(
     yield ""
     for each, marked in (pair for pair in asked if pair in in_full):
         all_glazes = f" {sentence(each.count.say)}" if each.count else ""
-        yield from wrap(f"{_counts(each)}.{all_glazes} {_causes(each)}", "   ")
+        counts = head(each) if each.fault.is_of_load else f"{_counts(each)}.{all_glazes}"
+        yield from wrap(f"{counts} {_causes(each)}", "   ")
         for one in marked:
             said = f"   {one.mark:<8} {one.trial.change}{_what_for(one.trial, each)}"
             yield from wrap(said, " " * 12)
+        if each.fault.is_of_load:
+            yield from wrap(f"   {meanwhile(each.found.load)}", "   ")
         if marked and each.found.saves_shelf:
             yield from wrap(f"   {each.found.saves_shelf}", "   ")
         yield ""
@@ -164,7 +170,7 @@ def _but(title: str, each: Asked) -> str:
 def _what_for(trial, each: Asked) -> str:
     """Which own tiles had its change, and what it is fired for, where that is no remedy."""
     if trial.is_control:
-        return " (the control)"
+        return f" (the control{': ' + ALONE if each.fault.is_of_load else ''})"
     tile = next(one for one in each.found.tiles if one.trial is trial)
     areas = _areas(tile.sound_areas) if tile.sound_areas else ""
     own = f" (as {each.record.mark} {areas}, without the fault)" if areas else ""
@@ -185,6 +191,7 @@ def _counts(each: Asked) -> str:
     defect = "another fault" if each.defect == OTHER_FAULT else each.defect
     defect += f" ({each.fault.words})" if each.fault.words else ""
     early = f", {each.fault.early} more sound so far" if each.fault.early else ""
+    early += f", more in firing {each.fault.but_load}" if each.fault.but_load else ""
     return f"{each.fault.name}: {defect} on {len(each.fault.failed)} of {of}{early}"
 
 
@@ -192,9 +199,11 @@ def _rest(asked: list[Asked], detail: Detail) -> list[str]:
     """What is settled, waits, cannot be told by a trial, or is left for later."""
     lines, only_counted = [], []
     for state, title in (
+        (SHARED, "The trials above tell of these too, whatever the glaze:"),
         (BESIDE, "On tiles asked about for another fault, which the same trials may tell of:"),
         (OWN_FIRING, "A trial needs a firing of its own:"),
         (IS_SETTLED, "Little is open: prove the fix itself, or read what your trials told:"),
+        (OVER, "A whole load failed, and what was made alike came out since: change no glaze:"),
         (WAITS, "Trials on record, to be fired or looked at:"),
         (APART, "Clay and glaze have no firing in common:"),
         (NOTHING, "No trial with what you own would tell:"),

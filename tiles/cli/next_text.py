@@ -63,6 +63,7 @@ def as_dict(found, marked: list) -> dict:
         "saves_shelf": found.saves_shelf or None,
         "hot_shelf": found.hot_shelf or None,
         "kiln": found.kiln or None,
+        "all_glazes": load_said(found) or None,
         "look_after_days": found.look_after_days or None,
         "came_between": found.came_between or None,
         "made": found.made,
@@ -105,6 +106,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     lines = wrap(f"{found.mark}, {found.defect}. {likeliest}.")
     for title, said in found.against.items():
         lines += wrap(f"{said} That speaks against: {title}.")
+    lines += wrap(load_said(found))
     lines += [*done_told(found), *(line for each in found.of_kin for line in wrap(each, "  "))]
     if found.stop:
         return [*lines, *wrap(found.stop)]
@@ -125,6 +127,13 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
         lines += [*_tile(mark, each, found), ""]
     lines += [*wrap(found.saves_shelf), *wrap(found.hot_shelf)]
     return [*lines, *_end(found, marks, is_planned)]
+
+
+def load_said(found) -> str:
+    """How its load did as a whole, where that failed so; else what is so of all glazes, or ""."""
+    from tiles.cli.load_told import suspect
+
+    return suspect(found.load) if found.load else found.all_glazes
 
 
 def leading(found) -> list[tuple[str, float]]:

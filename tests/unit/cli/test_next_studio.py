@@ -5,14 +5,14 @@ from types import SimpleNamespace
 import pytest
 
 from diagnose.comparing.of_studio import Clear
+from diagnose.next_tiles.open_faults import OpenFault
 from tiles.cli.next_studio import Asked, _most_first
 from tiles.cli.next_studio_text import _shelf
 
 
 def asked(defect, failed, **more):
-    fault = {"defect": defect, "failed": ["T"] * failed, "waiting": [], "tiles": 30,
-             "is_apart": False}  # fmt: skip
-    return Asked(SimpleNamespace(**fault | more), SimpleNamespace(areas=[]), "05")
+    fault = {"failed": ["T"] * failed, "waiting": [], "tiles": 30, "is_apart": False}
+    return Asked(OpenFault("pond", defect, **fault | more), SimpleNamespace(areas=[]), "05")
 
 
 def count(failed, is_so=True):
@@ -46,9 +46,9 @@ def test_it_stands_for_no_fault_without_a_trial_nor_for_its_own_tiles_alone(fail
 
 def test_what_keeps_a_shelf_whole_is_told_in_short_too():
     def of(mark, saves_shelf):
-        fault = {"name": "pond", "failed": [mark], "tiles": 3, "early": 0, "words": ""}
+        fault = OpenFault("pond", "pinholes", failed=[mark], tiles=3)
         found = SimpleNamespace(saves_shelf=saves_shelf)
-        asked = SimpleNamespace(fault=SimpleNamespace(**fault), defect="pinholes", found=found)
+        asked = SimpleNamespace(fault=fault, defect="pinholes", found=found)
         return asked, [SimpleNamespace(mark=mark)]
 
     said = "T-1 ran: kiln wash the shelf."

@@ -17,6 +17,7 @@ from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tests.unit.diagnose.test_next_tiles import OWNED, RED, WHITE
 from tiles.cli.why_screen import lines
+from tiles.records.derived import firing_key
 
 GLAZES = ("moss", "honey", "plum", "sage", "pond")
 
@@ -224,7 +225,7 @@ def beside(record, records):
         for each in records
         if each is not record
         and (
-            each.firing.name == record.firing.name
+            firing_key(each) == firing_key(record)
             or each.areas[0].layers[0].glaze.name == record.areas[0].layers[0].glaze.name
         )
     ]
