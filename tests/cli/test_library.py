@@ -243,6 +243,16 @@ def test_a_number_may_have_a_decimal_comma_but_not_one_that_may_be_thousands(sam
     assert_one_line_error(ran, "'--sg': '1,450'", "1450 or 1.45, whichever is meant", code=2)
 
 
+def test_one_name_with_either_apostrophe_is_one_thing(sample, tiles):
+    assert tiles("glaze", "add", "vert d'eau", "--cones", "06-04").code == 0
+    word = "Vert d\u2019eau"
+    assert "vert d'eau" in tiles("glaze", "show", word).out
+    assert_one_line_error(tiles("glaze", "add", word), "is already on record")
+    tile = ("log", "--mark", "Q-9", "--body", "red earthenware", "--glaze", word, "--coats", "2")
+    assert tiles(*tile).code == 0
+    assert "vert d'eau x2" in tiles("find", "--glaze", word).out
+
+
 def test_a_number_may_have_its_unit_behind_it(sample, tiles):
     given = {
         "--peak-c": "960 °C", "--opened-c": "212 F", "--rate-c-per-h": "100 °C/h",

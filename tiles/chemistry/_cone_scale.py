@@ -88,6 +88,11 @@ def _read_text(text: str) -> str:
 
 HOTTEST_C = 1450
 """Above it a temperature is in Fahrenheit: no studio kiln gets hotter in C (estimate)."""
+_SEGER = re.compile(
+    r"(?:(?:sk|seger|seger[ -]?(?:cone|kegel))[ .-]*0?\d{1,2}\s*a?|(?:cone\s*|\^)?0?\d{1,2}\s*a)",
+    re.IGNORECASE,
+)
+"""As they are printed on jars: SK 6a, 05a (common practice, no source); no cone here has an a."""
 _BETWEEN = re.compile(r"\s*(?:-|–|/|\bto\b)\s*")
 
 
@@ -102,6 +107,11 @@ def _unknown(text: str) -> UnknownCone:
         message = f"{digits} looks like a temperature, not a cone."
         scale = "" if int(digits) > HOTTEST_C else " (or --temperature-c)"
         hint = f"the cone that 'tiles cone --temperature-f {digits}'{scale} names, such as 05."
+    elif _SEGER.fullmatch(text.strip()):
+        message = (
+            f"{text.strip()!r} is of the Seger scale, where a number is another heat than here."
+        )
+        hint = "its temperature: 'tiles cone --temperature-c C' names the cone that is."
     elif all(end in _STEP_OF for end in _BETWEEN.split(digits)):
         message = f"{text.strip()!r} is more than one cone."
         hint = "the one it came nearest to, or the half step between, such as 5½."

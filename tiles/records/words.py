@@ -114,6 +114,10 @@ _TO_THE_EYE = str.maketrans("\u2010\u2011", "--", "\u00ad\u200b\ufeff")
 """Hyphens that look like the one of the keyboard, and what nobody sees at all."""
 
 
+_APOSTROPHES = str.maketrans(dict.fromkeys("\u2018\u2019\u02bc\u2032\uff07\u00b4`", "'"))
+"""Signs that are put where the keyboard has an apostrophe."""
+
+
 def tidy_name(text: str) -> str:
     """A name or mark in the one way it is kept: single spaces, letters with their accents in one.
 
@@ -132,12 +136,16 @@ def tidy_name(text: str) -> str:
 def name_key(text: str) -> str:
     """What a name or mark is compared by: to a person capitals, and ß for SS, make no other one.
 
+    Nor does the apostrophe that a word processor puts in the place of the one on the keyboard.
+
     Examples
     --------
     >>> name_key("Großer  Ofen") == name_key("GROSSER OFEN"), name_key("Ärmel")
     (True, 'ärmel')
+    >>> name_key("vert d\u2019eau") == name_key("Vert d'eau")
+    True
     """
-    return tidy_name(text).casefold()
+    return tidy_name(text).translate(_APOSTROPHES).casefold()
 
 
 def same_name(one: str | None, other: str | None) -> bool:

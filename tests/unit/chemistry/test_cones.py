@@ -66,6 +66,12 @@ def test_what_is_not_a_cone_is_refused_in_one_line_with_a_hint(text):
     assert "\n" not in str(caught.value)
 
 
+@pytest.mark.parametrize("text", ["Segerkegel 05a", "SK 6a", "05a", "6a", "SK7", "cone 05a"])
+def test_a_cone_of_the_seger_scale_is_told_to_be_of_another_one(text):
+    with pytest.raises(UnknownCone, match="is of the Seger scale, where a number is another heat"):
+        cones.read_cone(text)
+
+
 @pytest.mark.parametrize("value", [5, 5.0, None, True, ["05"]])
 def test_a_number_is_refused_because_05_and_5_cannot_be_told_apart(value):
     with pytest.raises(UnknownCone, match="05 and 5"):
