@@ -113,6 +113,14 @@ def test_the_short_screen_names_each_tile_and_each_caution_and_fits_a_terminal(f
         of_glaze = [text for each in answer["fixes"] for text in each["handling"]]
         for text in (*(text for cause in causes for text in cause["cautions"]), *of_glaze):
             assert told.count(text) == 1
+        fixes = {each["name"]: each for cause in causes for each in cause["fixes"]}
+        left = re.search(r"what ([A-F, and]+) may spoil: --all", told)
+        for name, each in fixes.items():
+            is_told = bool(each["spoils"]) and " ".join(each["spoils"]) in told
+            is_left = bool(left) and name in left[1].replace(",", "").split()
+            assert (is_told or is_left) == bool(each["spoils"] and each["trials"])
+        generic = {name for each in fixes.values() if each["trials"] for name in each["generic"]}
+        assert ("yours may differ" in told) == bool(generic)
         assert told.endswith(f"tiles fix {mark} --all Put them on record: tiles fix {mark} --plan")
     assert len(fix(THICK_JAR).out.splitlines()) <= 24
 

@@ -25,6 +25,7 @@ from tiles.cli.fix_text import (
     NO_AMOUNT,
     areas_told,
     by_fault,
+    by_generic,
     handled,
     of_shelf,
 )
@@ -87,11 +88,14 @@ def _told(record, answers: list, marked: list, detail: Detail, *, is_planned: bo
     lines = [*wrap(spoken_tile(record)), *_faults(answers, detail)]
     if first and (first.fix or not first.answer.stop):
         lines += ["", *try_first(record, first, answers, marked, detail)]
-    lines += ["", *_others(record, answers, marked, first, detail, is_planned=is_planned)]
+    fixes = _on_screen(first, answers, marked)
+    spoils = _may_spoil(fixes, first, detail)
+    lines += ["", *_others(record, answers, marked, first, detail, spoils, is_planned=is_planned)]
     lines += _cautions(answers)
     held = handled(answers)
     lines += wrap(" ".join([HELD, *held])) if held else []
-    return [*lines, *wrap(REMINDER), *_footer(record.mark, marked, is_planned=is_planned)]
+    lines += wrap(f"{REMINDER}{_generic(fixes)}")
+    return [*lines, *_footer(record.mark, marked, is_planned=is_planned)]
 
 
 def _faults(answers: list, detail: Detail) -> list[str]:
@@ -154,7 +158,14 @@ def _in_short(answer) -> str:
 
 
 def _others(
-    record, answers: list, marked: list, first: First | None, detail: Detail, *, is_planned: bool
+    record,
+    answers: list,
+    marked: list,
+    first: First | None,
+    detail: Detail,
+    spoils: str,
+    *,
+    is_planned: bool,
 ) -> list[str]:
     """The other tiles, a line each; what else keeps shelf and answer right; causes without one."""
     from diagnose.trials.controls import why_no_control
@@ -163,10 +174,13 @@ def _others(
     told_above = _told_above(first, marked)
     left = [each for each in marked if each not in told_above]
     if left:
-        known = " (all on record already)" if all_wait(marked) and not is_planned else ""
+        known = "all on record already" if all_wait(marked) and not is_planned else ""
+        beside_it = "; ".join(filter(None, (known, spoils)))
         start = "Then" if told_above else "Tiles to fire"
-        lines += wrap(f"{start}, one change each{known}:")
+        lines += wrap(f"{start}, one change each{f' ({beside_it})' if beside_it else ''}:")
         lines += _rows(record, left, marked, answers, detail, is_planned=is_planned)
+    elif spoils:
+        lines += wrap(f"{spoils[:1].upper()}{spoils[1:]}.")
     if marked and not any(each.trial.is_control for each in marked):
         lines += wrap(why_no_control(record.mark, [(m.mark, m.trial.change) for m in marked]))
     lines += of_shelf(record, answers, marked, in_short=True)
@@ -190,6 +204,16 @@ def _told_above(first: First | None, marked: list) -> list:
     controls = [each for each in marked if each.trial.is_control]
     is_named = len(controls) == 1 and not controls[0].waits
     return [first.tile, *(controls if is_named else [])]
+
+
+def _may_spoil(fixes: list, first: First | None, detail: Detail) -> str:
+    """Of which fixes it is left for --all what they may spoil; "" where all of it is told."""
+    from diagnose.wording import listed
+
+    told = 0 if first is None or first.fix is None else detail.spoils
+    names = sorted(each.name for each in fixes[told:] if each.spoils)
+    is_left = names and detail.spoils < MOST_FAULTS
+    return f"what {listed(names)} may spoil: --all" if is_left else ""
 
 
 def _rows(
@@ -238,6 +262,21 @@ def _change(tile, fix, answers: list, areas: dict[str, str]) -> str:
         change = f"{listed(parts)}{WAY}{fix.name}"
     served = served_by(fix, tile.defect, answers, areas)
     return f"{listed(served)}: {change}" if len(answers) > 1 else change
+
+
+def _on_screen(first: First | None, answers: list, marked: list) -> list:
+    """The fixes that are told of, that of what to try first before the others."""
+    of_tiles = (fix_of(each.trial, answers) for each in marked)
+    fixes = [*([first.fix] if first else []), *of_tiles]
+    return list({each.name: each for each in fixes if each}.values())
+
+
+def _generic(fixes: list) -> str:
+    """That amounts above are reckoned with generic analyses, as short as the last line has room."""
+    named = by_generic(fixes)
+    if len(named) > 1:
+        return f" {len(named)} materials by generic analysis: yours may differ (--all)."
+    return f" The analysis of {named[0]} is generic: yours may differ." if named else ""
 
 
 def _cautions(answers: list) -> list[str]:

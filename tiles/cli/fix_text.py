@@ -149,12 +149,17 @@ def _cause(place: int, cause, cautions: list[str]) -> list[str]:
         lines += _labelled("fix", each)
     for text in dict.fromkeys(text for each in cause.fixes for text in each.remarks):
         lines += _labelled("note", text[:1].upper() + text[1:] + ".")
-    if generic := list(dict.fromkeys(name for each in cause.fixes for name in each.generic)):
+    if generic := by_generic(cause.fixes):
         told = f"Generic analysis of {listed(generic)}: yours may differ ('tiles material add')."
         lines += _labelled("note", told)
     for text in cautions:
         lines += _labelled("caution", text)
     return lines
+
+
+def by_generic(fixes: list) -> list[str]:
+    """The materials that some fixes reckon with a generic analysis, each once."""
+    return list(dict.fromkeys(name for each in fixes for name in each.generic))
 
 
 def _cautions(cause, told: set[str]) -> list[str]:
