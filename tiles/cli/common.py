@@ -187,6 +187,9 @@ def looking_up(db: str | None) -> Iterator:
 
 def is_interactive() -> bool:
     """Whether a person is at the keyboard."""
+    if os.name == "nt":  # where NUL, from which nobody answers, calls itself a terminal as well
+        raw = getattr(getattr(sys.stdin, "buffer", None), "raw", None)
+        return type(raw).__name__ == "_WindowsConsoleIO"
     return sys.stdin.isatty()
 
 
