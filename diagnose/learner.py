@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from diagnose.learning import explain, rows, validate
-from diagnose.learning.model import LEARNED, Learned, learn_seen
+from diagnose.learning.model import LEARNED, Learned, Training, learn_seen
 from diagnose.learning.rows import Observed, Row
 from diagnose.learning.seen import Seen
 from diagnose.learning.validate import Verdict
@@ -77,10 +77,8 @@ def fit_records(records: "Iterable[TileRecord]") -> "Model":
 
 
 def _learn(observed: Observed) -> "Model":
-    seen = Seen(observed.rows)
-    learned = learn_seen(seen, observed.outcomes, worse=observed.worse)
-    training = _Training(seen, observed.outcomes, observed.worse)
-    return Model(learned, observed.passed_over, training, shared=observed.shared)
+    training = Training(Seen(observed.rows), observed.outcomes, observed.worse)
+    return Model(learn_seen(training), observed.passed_over, training, shared=observed.shared)
 
 
 def recall(records: "list[TileRecord]", file: Path) -> "Model":
@@ -99,13 +97,6 @@ def recall(records: "list[TileRecord]", file: Path) -> "Model":
     return model
 
 
-@dataclass(frozen=True)
-class _Training:
-    seen: Seen
-    outcomes: dict
-    worse: dict
-
-
 @dataclass
 class Model:
     """Forecasts for new tiles.
@@ -116,7 +107,7 @@ class Model:
 
     learned: Learned
     passed_over: dict[str, int] = field(default_factory=dict)
-    training: _Training | None = None
+    training: Training | None = None
     kept_verdicts: dict[str, dict[str, Verdict]] | None = None
     shared: "Shared | None" = None
 
@@ -174,8 +165,7 @@ class Model:
         """
         if self.training is None:
             return {}
-        told = self.training
-        return validate.validate(self.learned, told.seen, told.outcomes, split, told.worse)
+        return validate.validate(self.learned, self.training, split)
 
     def predict_proba(self, frame: "pd.DataFrame") -> "pd.DataFrame":
         """The chance of each defect on each row.

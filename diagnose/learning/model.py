@@ -131,33 +131,40 @@ def group_of(glazes: list[str], names: "np.ndarray") -> "np.ndarray":
     return np.array([place.get(name, -1) for name in names], int)
 
 
+@dataclass(frozen=True)
+class Training:
+    """Rows that were read, and what came of them.
+
+    ``outcomes`` : for each defect 1 seen, 0 not seen, NaN nobody looked; only of these defects
+    anything is learned. ``worse`` : for each, where it was seen, 1 worse than slight, 0 slight;
+    else, and where nobody said, NaN. shape (n,) each.
+    """
+
+    seen: Seen
+    outcomes: "dict[str, np.ndarray]"
+    worse: "dict[str, np.ndarray]"
+
+
 def learn_seen(
-    seen: Seen,
-    outcomes: "dict[str, np.ndarray]",
+    training: Training,
     use: "np.ndarray | None" = None,
     widths: design.Widths = design.DEFAULT,
     near: "Learned | None" = None,
-    worse: "dict[str, np.ndarray] | None" = None,
 ) -> Learned:
     """Learn from some of the rows that were read.
 
     Parameters
     ----------
-    seen : Seen
+    training : Training
         The rows.
-    outcomes : dict of ndarray
-        For each defect 1 seen, 0 not seen, NaN nobody looked. shape (n,) each. Only of these
-        defects anything is learned.
     use : ndarray of bool, optional
         Rows to learn from; all without it.
     near : Learned, optional
         A model of nearly the same rows, to begin from.
-    worse : dict of ndarray, optional
-        For each defect, where it was seen: 1 worse than slight, 0 slight; else, and where nobody
-        said, NaN. shape (n,) each.
     """
     import numpy as np
 
+    seen, outcomes = training.seen, training.outcomes
     use = np.ones(seen.table.n, bool) if use is None else use
     here = looked_at(outcomes)
     glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"][here]) - {""})
@@ -168,10 +175,7 @@ def learn_seen(
     models = {}
     for defect in (each for each in DEFECTS if each in outcomes):
         start = near.defects[defect] if near else None
-        grade = worse[defect] if worse else np.full(seen.table.n, np.nan)
-        models[defect] = _learn_one(
-            defect, seen, outcomes[defect], grade, use, shared, widths, start
-        )
+        models[defect] = _learn_one(defect, training, use, shared, widths, start)
     bodies = sorted(set(seen.table.groups["body"][here]) - {""})
     return Learned(seen.blanks, glazes, models, _met(seen.table, here), widths, bodies, known)
 
@@ -187,9 +191,10 @@ class _Shared:
     pairs: int
 
 
-def _learn_one(defect, seen: Seen, y, worse, use, shared: _Shared, widths, start) -> DefectModel:
+def _learn_one(defect, training: Training, use, shared: _Shared, widths, start) -> DefectModel:
     import numpy as np
 
+    seen, y, worse = training.seen, training.outcomes[defect], training.worse[defect]
     here, tiles, place = use & np.isfinite(y), shared.tiles, shared.place
     inspected, positive, sound = (
         np.unique(tiles[rows]).size for rows in (here, here & (y == 1), here & (y == 0))

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT_AS_ONE
@@ -122,14 +122,15 @@ def reliability(model: "Model", defects: Sequence[str]) -> Reliability:
     """How forecasts on glazes held back compare with what came, all defects together."""
     import numpy as np
 
-    seen, outcomes, worse = model.training.seen, model.training.outcomes, model.training.worse
+    training = model.training
     told, came = [], []
-    for train, test in validate.folds(validate.GLAZES, seen, outcomes):
-        held = learn_seen(seen, outcomes, train, model.learned.widths, model.learned, worse)
+    for train, test in validate.folds(validate.GLAZES, training):
+        held = learn_seen(training, train, model.learned.widths, model.learned)
         for defect in defects:
-            here = test & np.isfinite(outcomes[defect])
-            told.append(held.chance(defect, seen)[here])
-            came.append(outcomes[defect][here])
+            y = training.outcomes[defect]
+            here = test & np.isfinite(y)
+            told.append(held.chance(defect, training.seen)[here])
+            came.append(y[here])
     return _in_bins(np.concatenate(told or [[]]), np.concatenate(came or [[]]))
 
 
@@ -167,9 +168,10 @@ def learning_curve(
     """
     import numpy as np
 
-    seen, outcomes = model.training.seen, model.training.outcomes
-    tiles = np.unique(seen.table.groups["tile"][looked_at(outcomes)].astype(str))
-    sizes, folds = _sizes(tiles.size), list(validate.folds(split, seen, outcomes))
+    training = model.training
+    of_tile = training.seen.table.groups["tile"]
+    tiles = np.unique(of_tile[looked_at(training.outcomes)].astype(str))
+    sizes, folds = _sizes(tiles.size), list(validate.folds(split, training))
     if not sizes or not defects or not folds:
         return []
     rng = np.random.default_rng(SEED)
@@ -216,16 +218,16 @@ def _surprise(model: "Model", defects: Sequence[str], use, test, split: str) -> 
     """Log-loss summed over the held-back areas, by forecaster."""
     import numpy as np
 
-    seen, outcomes = model.training.seen, model.training.outcomes
-    asked = {d: y for d, y in outcomes.items() if d in defects}
-    part = learn_seen(seen, asked, use, model.learned.widths, worse=model.training.worse)
+    outcomes = {d: y for d, y in model.training.outcomes.items() if d in defects}
+    asked = replace(model.training, outcomes=outcomes)
+    part = learn_seen(asked, use, model.learned.widths)
     total: dict[str, float] = {}
     for defect in defects:
         y = outcomes[defect]
         here = test & np.isfinite(y)
         if not here.any() or not (use & np.isfinite(y)).any():
             continue
-        told = validate.held_back_chances(part, defect, seen, y, use, here, split)
+        told = validate.held_back_chances(part, defect, asked, use, here, split)
         for name, chances in told.items():
             loss = validate.log_loss(chances, y[here]) * here.sum()
             total[name] = total.get(name, 0.0) + float(loss)

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.learning import design, newton
-from diagnose.learning.model import LEARNED, Learned, learn_seen
+from diagnose.learning.model import LEARNED, Learned, Training, learn_seen
 from diagnose.learning.rows import looked_at
 from diagnose.learning.seen import Seen
 from diagnose.learning.usual import PREVALENCE
@@ -129,7 +129,7 @@ def forward(days: "np.ndarray", tiles: "np.ndarray", here: "np.ndarray") -> "Ite
         yield here & is_old, here & ~is_old
 
 
-def folds(split: str, seen: Seen, outcomes: "dict[str, np.ndarray]") -> "Iterator[tuple]":
+def folds(split: str, training: Training) -> "Iterator[tuple]":
     """Training and test rows of each fold of a split.
 
     Raises
@@ -137,24 +137,19 @@ def folds(split: str, seen: Seen, outcomes: "dict[str, np.ndarray]") -> "Iterato
     InvalidValue
         There is no such split.
     """
-    groups = seen.table.groups
+    table = training.seen.table
+    groups = table.groups
     known = {
         GLAZES: lambda: by_glaze(groups["glaze"], groups["tile"]),
         TILES: lambda: by_tile(groups["tile"]),
-        FORWARD: lambda: forward(seen.table.days, groups["tile"], looked_at(outcomes)),
+        FORWARD: lambda: forward(table.days, groups["tile"], looked_at(training.outcomes)),
     }
     if split not in known:
         raise InvalidValue(f"there is no split {split!r}.", f"one of {', '.join(known)}.")
     return known[split]()
 
 
-def validate(
-    learned: Learned,
-    seen: Seen,
-    outcomes: "dict[str, np.ndarray]",
-    split: str = GLAZES,
-    worse: "dict[str, np.ndarray] | None" = None,
-) -> dict[str, Verdict]:
+def validate(learned: Learned, training: Training, split: str) -> dict[str, Verdict]:
     """Judge a model on its own training rows by learning again without some of them.
 
     The widths are those of the whole model: chosen on all outcomes, which flatters the log-loss
@@ -164,12 +159,10 @@ def validate(
     ----------
     learned : Learned
         The model of all rows; the others begin from it.
-    seen, outcomes
+    training : Training
         The rows it was learned from.
     split : str
         ``"glazes"`` (kept apart), ``"tiles"`` or ``"forward"`` (in time).
-    worse : dict of ndarray, optional
-        As for `learn_seen`.
 
     Returns
     -------
@@ -179,13 +172,13 @@ def validate(
     import numpy as np
 
     told: dict[str, list] = {defect: [] for defect in DEFECTS}
-    for train, test in folds(split, seen, outcomes):
-        model = learn_seen(seen, outcomes, train, learned.widths, learned, worse)
+    for train, test in folds(split, training):
+        model = learn_seen(training, train, learned.widths, learned)
         for defect in DEFECTS:
-            y = outcomes[defect]
+            y = training.outcomes[defect]
             here = test & np.isfinite(y)
             if here.any() and (train & np.isfinite(y)).any():
-                chances = held_back_chances(model, defect, seen, y, train, here, split)
+                chances = held_back_chances(model, defect, training, train, here, split)
                 told[defect].append((y[here], chances))
     return {
         defect: _verdict(defect, parts, learned.defects[defect].state == LEARNED)
@@ -195,7 +188,7 @@ def validate(
 
 
 def held_back_chances(
-    model: Learned, defect: str, seen: Seen, y, train, here, split: str
+    model: Learned, defect: str, training: Training, train, here, split: str
 ) -> "dict[str, np.ndarray]":
     """Chances of the held-back rows ``here``, by forecaster; learned from ``train``.
 
@@ -204,6 +197,7 @@ def held_back_chances(
     """
     import numpy as np
 
+    seen, y = training.seen, training.outcomes[defect]
     usual, before = PREVALENCE[defect], seen.before_a_look(model.defects[defect].layout)
     known, glaze = train & np.isfinite(y), seen.table.groups["glaze"]
     base = _rate(y[known], usual, TILES_WORTH)

@@ -220,9 +220,9 @@ def test_no_set_of_tiles_is_learned_from_twice_for_a_curve(studio, monkeypatch):
     model, _ = studio
     learned = []
 
-    def learn(seen, outcomes, use, *how, **more):
+    def learn(training, use, *how):
         learned.append(use.tobytes())
-        return learn_seen(seen, outcomes, use, *how, **more)
+        return learn_seen(training, use, *how)
 
     monkeypatch.setattr(learning_report, "learn_seen", learn)
     assert learning_curve(model, learned_defects(model)[:1], "tiles")

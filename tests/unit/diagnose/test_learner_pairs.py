@@ -1,5 +1,7 @@
 """What a glaze does in one company and not in another."""
 
+from dataclasses import replace
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -79,11 +81,12 @@ def test_a_fold_keeps_nothing_of_what_its_held_back_tiles_showed():
     frame = studio("coats", 3, 1)
     frame.loc[(frame["glaze"] == GLAZES[1]) & (frame["coats"] == 3), "defect_other"] = "moderate"
     model = learner.fit(frame)
-    seen, outcomes = model.training.seen, model.training.outcomes
+    training, outcomes = model.training, model.training.outcomes
     held_back = (frame["glaze"] == GLAZES[0]).to_numpy()
-    folded = learn_seen(seen, outcomes, ~held_back, model.learned.widths, near=model.learned)
+    folded = learn_seen(training, ~held_back, model.learned.widths, near=model.learned)
     flipped = outcomes | {"other": np.where(held_back, 1 - outcomes["other"], outcomes["other"])}
-    other_way = learn_seen(seen, flipped, ~held_back, model.learned.widths, near=model.learned)
+    flipped = replace(training, outcomes=flipped)
+    other_way = learn_seen(flipped, ~held_back, model.learned.widths, near=model.learned)
     effects = folded.defects["other"].paired.u
     of_held_back = [GLAZES[0] in name for name in folded.known_pairs.names]
     assert not effects[of_held_back].any()
