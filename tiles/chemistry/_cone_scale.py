@@ -97,21 +97,21 @@ _BETWEEN = re.compile(r"\s*(?:-|–|/|\bto\b)\s*")
 
 
 def _unknown(text: str) -> UnknownCone:
+    from tiles.chemistry._cone_of_set_point import temperature_said  # which reads this scale
+
     digits = text.strip().lstrip("^")
     hint = _SCALE_HINT
     if not digits:
         message = "The cone is empty."
     elif digits.isdecimal() and set(digits) == {"0"}:
         message = f"There is no cone {digits}: the scale goes from 01 straight to 1."
-    elif digits.isdecimal() and int(digits) >= 500:
-        message = f"{digits} looks like a temperature, not a cone."
-        scale = "" if int(digits) > HOTTEST_C else " (or --temperature-c)"
-        hint = f"the cone that 'tiles cone --temperature-f {digits}'{scale} names, such as 05."
     elif _SEGER.fullmatch(text.strip()):
         message = (
             f"{text.strip()!r} is of the Seger scale, where a number is another heat than here."
         )
         hint = "its temperature: 'tiles cone --temperature-c C' names the cone that is."
+    elif heat := temperature_said(text):
+        message, hint = heat[0], heat[1] or hint
     elif all(end in _STEP_OF for end in _BETWEEN.split(digits)):
         message = f"{text.strip()!r} is more than one cone."
         hint = "the one it came nearest to, or the half step between, such as 5½."

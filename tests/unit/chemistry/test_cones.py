@@ -72,6 +72,26 @@ def test_a_cone_of_the_seger_scale_is_told_to_be_of_another_one(text):
         cones.read_cone(text)
 
 
+@pytest.mark.parametrize(
+    ("text", "told", "remedy"),
+    [
+        # CONE-CHART-2016 at 60 C/h: 05 1031 C, 04 1063 C, 5 1186 C, 6 1222 C, 020 and 019 for F.
+        ("1060 °C", "1060 C is about cone 04 (05 to 04) at", "04; what the controller shows goes"),
+        ("cone 1060", "1060 C is about cone 04 (05 to 04) at", "goes to --peak-c 1060 of the"),
+        ("1945 F", "1945 F is cone 04 at", "--peak-c 1063 of the firing"),
+        ("1886", "1886 F is about cone 05 (06 to 05) at", "--peak-c 1030 of the firing"),
+        ("1200", "1200 C is about cone 5½ (5 to 6) or 1200 F is about cone 019½", "5½ or 019½;"),
+        ("3000", "looks like a temperature, not a cone.", "a cone from 022"),
+    ],
+)
+def test_a_temperature_for_a_cone_is_refused_with_the_cone_it_is_and_its_place(text, told, remedy):
+    with pytest.raises(UnknownCone) as caught:
+        cones.read_cone(text)
+    assert told in caught.value.message
+    assert remedy in caught.value.hint
+    assert "F is" not in caught.value.message or text in ("1945 F", "1886", "1200")
+
+
 @pytest.mark.parametrize("value", [5, 5.0, None, True, ["05"]])
 def test_a_number_is_refused_because_05_and_5_cannot_be_told_apart(value):
     with pytest.raises(UnknownCone, match="05 and 5"):

@@ -219,8 +219,8 @@ def test_rows_that_do_not_make_a_tile_are_refused_with_row_and_column(write, lin
 @pytest.mark.parametrize(
     ("column", "cell", "told", "remedy"),
     [
-        ("cone_reached", "1886", "looks like a temperature", "'tiles cone --temperature-f 1886'"),
-        ("cone_reached", "1030", "looks like a temperature", "-f 1030' (or --temperature-c)"),
+        ("cone_reached", "1886", "looks like a temperature", "05; what the controller"),
+        ("cone_reached", "1030", "looks like a temperature", "--peak-c 1030 of the firing"),
         ("bisque_cone", "05-04", "is more than one cone", "nearest to"),
         ("coats", "2-3", "is not a number", "one whole number, or blank"),
         ("bisque_peak_c", "1003", "but bisque_firing is blank", "any name for it"),
