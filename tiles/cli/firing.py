@@ -89,6 +89,7 @@ def add(
     cones = witnesses(facts.witness_cone or [])
     values = facts.values(kind) | {"name": name, "witness_cones": cones}
     belonging_commands.add("Firing", values, db, yes=yes)
+    _tell_not_asked(name, db)
     _tell_read(_read(name, db), was_asked=not yes)
 
 
@@ -112,6 +113,7 @@ def change(
     else:
         belonging_commands.change("Firing", name, values, db, yes=yes)
         if facts.target_cone:
+            _tell_not_asked(name, db)
             notices.tell_own_cones(_records_in(name, db))
     if facts.kiln or facts.fired_on:
         _tell_twice(name, db)
@@ -132,6 +134,15 @@ def _change_cones(name: str, values: dict, read: "_Read", db: str | None, *, yes
     tell_gone(gone)
     _tell_read(_read(name, db), before, was_asked=not yes)
     _tell_cones(name, db)
+
+
+def _tell_not_asked(name: str, db: str | None) -> None:
+    """What of its cone its kiln was confirmed for: said, as it may be a slip all the same."""
+    from tiles.cli.studio import all_firings
+    from tiles.records.usual_target import said_of_confirmed
+
+    if said := said_of_confirmed(_read(name, db), all_firings(db)):
+        common.talk(f"Note: {said}")
 
 
 def _tell_twice(name: str, db: str | None) -> None:

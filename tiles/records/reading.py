@@ -144,8 +144,8 @@ def has_layer(*conditions) -> ColumnElement[bool]:
 
 
 def all_firings(session: Session) -> list[forms.FiringRecord]:
-    """The records of all firings, also those without a tile."""
-    chosen = select(models.Firing).options(*parts(models.Firing))
+    """The records of all firings, also those without a tile, as they came on record."""
+    chosen = select(models.Firing).options(*parts(models.Firing)).order_by(models.Firing.firing_id)
     return [firing_record(row) for row in session.scalars(chosen).unique()]
 
 

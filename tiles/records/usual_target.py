@@ -3,7 +3,7 @@
 It is judged by what it is set for, else by its hottest witness cone.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from tiles.chemistry import cones
 from tiles.records.derived import set_or_read
@@ -14,19 +14,56 @@ from tiles.records.words import name_key
 
 MOST = 0.5
 """A kiln knows low fire where more of its glaze firings than this are far below the target: a few
-of mid range do not end the question, for a load that melts costs more than an answer."""
+of mid range do not end the question, for a load that melts costs more than an answer; the same
+cone once more than was confirmed does."""
 
 
 def target_questions(record: FiringRecord, others: Iterable[FiringRecord]) -> list[str]:
     """One sentence where a firing is aimed at a cone that its kiln has little use for so far.
+
+    None where its kiln was confirmed to be fired so, see `confirmed_by`.
 
     Parameters
     ----------
     record : FiringRecord
         As it would be stored; one of a bisque raises none here.
     others : iterable of FiringRecord
-        All other firings. Its kiln's glaze firings count; of one without a kiln, all.
+        All other firings, as they came on record. Its kiln's glaze firings count; of one without
+        a kiln, all.
     """
+    known = list(others)
+    asked = _far_above_usual(record, known)
+    return [] if asked and confirmed_by(record, known) else asked
+
+
+def confirmed_by(record: FiringRecord, others: Sequence[FiringRecord]) -> str | None:
+    """The last firing of its kiln for the same cone that was confirmed; None where none was.
+
+    One that is as far above those on record before it was asked about when it was put there, and
+    stands all the same; but for one whose witness cones gainsay its target. Half a cone is the
+    same one, any other is asked about by itself: of 4 and 6 the one is a slip for 04 all the same.
+    """
+    cone = set_or_read(record)[1]
+    for at in range(len(others) - 1, -1, -1):
+        each = others[at]
+        target = set_or_read(each)[1]
+        if not (record.kiln and cone and target and _is_beside(each, record)):
+            continue
+        is_gainsaid = any(_is_far(read.cone, target) for read in each.witness_cones)
+        is_same = abs(cones.steps_between(cone, target)) < 1
+        if is_same and not is_gainsaid and _far_above_usual(each, others[:at]):
+            return each.name
+    return None
+
+
+def said_of_confirmed(record: FiringRecord, others: Sequence[FiringRecord]) -> str:
+    """What is not asked again of a firing, and by which one that was confirmed; else empty."""
+    asked = _far_above_usual(record, others)
+    by = confirmed_by(record, others) if asked else None
+    return f"{asked[0].removesuffix('.')}; not asked again, as {by} was so too." if by else ""
+
+
+def _far_above_usual(record: FiringRecord, others: Iterable[FiringRecord]) -> list[str]:
     what, target = set_or_read(record)
     if record.kind == "bisque" or not target or not _is_far(EARTHENWARE_TOP, target):
         return []

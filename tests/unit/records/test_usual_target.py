@@ -5,8 +5,12 @@ Temperatures: cone 5 about 1186 C / 2167 F, 05 about 1031 C / 1888 F, at the med
 
 import pytest
 
-from tiles.records.forms import FiringRecord
-from tiles.records.usual_target import label_questions, target_questions
+from tiles.records.forms import FiringRecord, WitnessCone
+from tiles.records.usual_target import (
+    label_questions,
+    said_of_confirmed,
+    target_questions,
+)
 
 
 def fired(*cones, kiln="K", kind="glaze"):
@@ -69,12 +73,27 @@ def test_a_firing_set_for_nothing_counts_by_its_hottest_witness_cone():
 
 
 def test_a_few_firings_of_mid_range_do_not_end_the_question():
-    for others in (fired(*["05"] * 5, "5"), fired(*["05"] * 5, "6"), fired("05", "05", "2")):
+    for others in (fired("5", *["05"] * 5), fired(*["05"] * 5, "6"), fired("05", "05", "2")):
         assert asked("5", others)
-    assert asked("5", fired("05", "04", "05", "5", "6")) == [
+    assert asked("5", fired("5", "04", "05", "05", "6")) == [
         "target cone 5 (about 1186 C / 2167 F) is far above cone 04 (about 1063 C / 1945 F), the "
         "hottest of 3 of 5 glaze firings of k."
     ]
+
+
+def test_a_cone_that_was_confirmed_for_the_kiln_is_told_and_not_asked_about_again():
+    both = fired(*["05"] * 5, "5")  # the 5 was asked about: five firings at 05 came before it
+    assert asked("5", both) == asked("5½", both) == []
+    again = FiringRecord(name="new", kiln="K", target_cone="5")
+    assert said_of_confirmed(again, both).endswith(
+        "the hottest of 5 of 6 glaze firings of K; not asked again, as Kglaze5 was so too."
+    )
+    assert said_of_confirmed(again, both[:5]) == ""
+    for other in (asked("4", both), asked("6", both), asked("5", both, kiln=None)):
+        assert other
+    assert asked("5", [*both[:5], *fired("5", kiln="other")])
+    read = both[5].model_copy(update={"witness_cones": [WitnessCone(cone="05")]})
+    assert asked("5", [*both[:5], read])  # its witness cone says that the 5 was a slip
 
 
 @pytest.mark.parametrize(

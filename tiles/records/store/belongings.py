@@ -183,7 +183,7 @@ def names_of_glazes(session: Session) -> set[str]:
 
 def questions_of_target(session: Session, record: forms.FiringRecord) -> list[str]:
     """What the other firings on record, and the labels in use, make of a firing's cone."""
-    others = map(reading.firing_record, session.scalars(select(models.Firing)))
+    others = reading.all_firings(session)
     labels = (_labels_in_use(session, each) for each in (models.Glaze, models.ClayBody))
     asked = usual_target.target_questions(record, others)
     return asked + usual_target.label_questions(record, *labels)
