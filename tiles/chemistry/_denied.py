@@ -10,9 +10,10 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 _AND = (
-    r"and|or|&|/|und|oder|et|ou|ni|en|of|noch|y|o|e|ne|og|och|eller|heller|ja|tai|i|lub|ani|a|nebo"
+    r"and|or|&|/|und|oder|et|ou|ni|en|of|noch|y|o|e|ne|nem|og|och|eller|heller|ja|tai|i|lub|ani|a"
+    r"|nebo"
 )
-_OR = r"n?or|oder|noch|ou|ni|of|o|ne|eller|heller|tai|eika|lub|ani|nebo"
+_OR = r"n?or|oder|noch|ou|ni|of|o|ne|eller|heller|tai|eika|lub|ani|nebo|nem"
 _WITHOUT = (
     r"without|free (?:of|from)|ohne|frei von|sans|exempte?s? de|depourvue?s? de|zonder|vrij van"
     r"|sin|(?:libres?|exent[oa]s?) de|senza|(?:priv[oaie]|prive) di|esent[ei] da"
@@ -25,7 +26,11 @@ _NONE = (
     r"|nao (?:contem|tem)|(?:indeholder|inneholder|innehaller) (?:ikke|inte|ej)|ingen|inga|inget"
     r"|ei sisalla|eivat sisalla|nie zawiera|neobsahuje"
 )
-_ADDED = r"(?:\s+(?:added|any|zusatz von|ajout de|toegevoegd|de|di|da|aucun))?\s*"
+_ADDED = (
+    r"(?:\s+(?:added|any|zusatz von|(?:ajout|adjonction) de|toegevoegd|toevoeging van"
+    r"|(?:contenido|adicion|adicao) de|aggiunta di|tilsat|tilsatt|tillsatt"
+    r"|zawartosci|dodatku|obsahu|de|di|da|aucun))?\s*"
+)
 _BEFORE = re.compile(
     rf"\b(?:(?P<without>(?:{_WITHOUT}){_ADDED}(?:\s*\w+-?\s+(?:{_AND}))?)"
     rf"|(?:{_NONE}){_ADDED}(?:\s*\w+\s+(?:{_OR}))?)\s*$",
@@ -60,7 +65,11 @@ _NOT = (
 _NOT_HARMFUL = r"(?!tox|toss|toks|giftig|gifti|nocivo|nocif|trujac|schadlich|schadelijk|jedovat)"
 _NOT_SO = re.compile(rf"\b(?:{_NOT})(?:\s+{_NOT_HARMFUL}\w+)?\s*$", re.IGNORECASE)
 """Before a denial: "not lead free", "no longer quite lead free", "nicht ohne Blei"."""
-_NOT_HOLDING = re.compile(r"\b(?:nicht|niet|ikke|inte|ej|non|pas|no|nao|ei)\s*$", re.IGNORECASE)
+_NOT_HOLDING = re.compile(
+    r"\b(?:nicht|niet|ikke|inte|ej|non|pas|no|nao|ei|kein(?:e[mnrs]?)?|ohne|geen|zonder|ingen|uden"
+    r"|uten|utan|sans|sin|senza|sem|bez)\s*$",
+    re.IGNORECASE,
+)
 
 
 def denial(text: str, start: int, end: int) -> tuple[int, int] | None:

@@ -60,9 +60,9 @@ _ELEMENTS = frozenset(
     "Dy Ho Er Tm Yb Lu Hf Ta W Re Os Ir Pt Au Hg Tl Pb Bi Th U".split()
 )
 _SYMBOLS = re.compile(r"\b[A-Z][a-z]?(?:\s*[,/+&]\s*[A-Z][a-z]?)+\b")
-_CHARGED = re.compile(r"\b([A-Z][a-z])(?:\s?\((?:II|III|IV|V|VI|VII)\)|[1-7]?\+)")
-"""Several symbols in a row, "Cr/Ni/Co", or with a valency, "Cr(VI)": surely elements, but for a
-single letter."""
+_CHARGED = re.compile(r"\b([A-Z][a-z])(?:\s?\([IV]+\)|[1-7]?\+|\s*\d+(?:[.,]\d+)?\s*%)")
+"""Several symbols in a row, "Cr/Ni/Co", or with a valency or a share, "Cr(VI)", "Co 1 %": surely
+elements, but for a single letter."""
 
 
 @dataclass(frozen=True)

@@ -239,7 +239,9 @@ nicht bleihaltig, sans plomb, sans plomb ni cadmium, ne contient pas de plomb, e
 loodvrij, lood- en cadmiumvrij, bevat geen lood, sin plomo, no contiene plomo, libre de plomo
 senza piombo, senza piombo e cadmio, non contiene piombo, sem chumbo, não contém chumbo
 blyfri, blyfritt, uden bly, utan bly, lyijytön, ei sisällä lyijyä, bez ołowiu, nie zawiera ołowiu
-bez olova, neobsahuje olovo, non tossico senza piombo""".replace("\n", ", ").split(", ")
+bez obsahu olova, neobsahuje olovo, keine bleihaltigen Stoffe, non tossico senza piombo""".replace(
+    "\n", ", "
+).split(", ")
 
 
 @pytest.mark.parametrize(
@@ -258,7 +260,7 @@ def test_what_a_label_denies_in_its_language_is_no_caution(text):
         ("Blei und bariumfrei", ["lead"]), ("no lead, cadmium and barium", ["cadmium", "barium"]),
         ("without lead, barium carbonate 5", ["barium"]),
         ("ohne Blei, enthält Barium und Mangan", ["barium", "manganese"]),
-        ("Ba, Sb", ["barium", "antimony"]),
+        ("Ba, Sb", ["barium", "antimony"]), ("Co 1 %", ["cobalt"]),
     ],
 )  # fmt: skip
 def test_what_is_not_plainly_denied_warns(text, expected):
@@ -269,7 +271,7 @@ def test_what_is_not_plainly_denied_warns(text, expected):
     "text",
     "assembly;Bleistiftgrau;bleibt matt;bleicht aus;loodrecht;loods 3;blyg;aplomb;Barcelona;"
     "med glasyr;Magnesiumcarbonat;carbonate de magnésium;magnésie;kromatisk;SB12;NS06;FN008;GHS02;"
-    "spülmaschinenfest;monja;Co, Ltd;S/F".split(";"),
+    "spülmaschinenfest;monja;Co, Ltd;S/F;Blythe".split(";"),
 )
 def test_other_words_and_codes_of_jars_are_no_hazard(text):
     assert hazards.screen_text(text) == [] == hazards.screen_material(text)
