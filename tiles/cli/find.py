@@ -189,23 +189,26 @@ def _read_table(session, search, listing: asked.Listing) -> _Answer:
     ]
     shown = found[: listing.limit]
     below = failed_otherwise(shown, failed)
-    below += [_count(session, search, found)] if found else []
     below += _notes(session, search, shown)
     below += without_cone(session, search)
     below += _in_remarks(session, search)
     below += caution.line(caution.held(session, caution.on_areas(shown)))
+    # Last, where the eye is when a long table has gone by.
+    below += [_count(session, search, found, len(shown))] if found else []
     empty = "No such tile." if found else _none(session, search)
     return _Answer(rows, empty, stretched(session, search, found), below)
 
 
-def _count(session, search, found: list) -> str:
-    """How many tiles and areas; of clean ones what that does not show."""
+def _count(session, search, found: list, rows: int) -> str:
+    """How many tiles and areas, and how to have fewer; of clean ones what that does not show."""
     from tiles.cli.find_early import no_proof
+    from tiles.cli.narrower import narrower
 
     tiles = len({each.mark for each in found})
     areas = f", {len(found)} areas" if len(found) != tiles else ""
-    food = f". {no_proof(session, found)}" if search.is_clean else ""
-    return f"{counted(tiles, 'tile')}{areas}{food}"
+    told = [f"{counted(tiles, 'tile')}{areas}", narrower(search, rows, "--limit")]
+    told += [no_proof(session, found)] if search.is_clean else []
+    return ". ".join(filter(None, told))
 
 
 def _notes(session, search, shown: list) -> list[str]:

@@ -92,16 +92,29 @@ def _around(session, search, sheet: "Sheet", listing: asked.Listing) -> _Around:
     empty = "" if sheet.made else _none(session, search, left, is_table=is_table)
     shown = sheet.made[: _limit(search, listing)] if is_table else []
     above = [find.stretched(session, search, areas(sheet.made)) if is_table else ""]
-    above += [_best_of(sheet, shown)] if shown else []
     notes = [*left, *_notes(session, search, sheet, shown)] if shown else []
+    # Last, where the eye is when a long sheet has gone by.
+    notes += [_count(search, sheet, shown)] if shown else []
     return _Around([each for each in above if each], notes, empty)
 
 
+def _count(search, sheet: "Sheet", shown: list) -> str:
+    """How many ways of glazing and tiles there are, and how to have fewer."""
+    from tiles.cli.narrower import narrower
+    from tiles.cli.palette_sheet import areas
+    from tiles.cli.prose import counted
+
+    if len(shown) < len(sheet.made):
+        return _best_of(sheet, shown)
+    tiles = counted(len({each.mark for each in areas(shown)}), "tile")
+    only_clean = ["--only-clean"] if any(each.defects for each in shown) else []
+    fewer = narrower(search, len(shown), *only_clean)
+    return ". ".join(filter(None, [f"{counted(len(shown), 'way')} of glazing, {tiles}", fewer]))
+
+
 def _best_of(sheet: "Sheet", shown: list) -> str:
-    """How many ways there are beside those shown, and how to ask for fewer; "" where all are."""
+    """How many ways there are beside those shown, and how to ask for fewer."""
     every = sheet.made
-    if len(shown) == len(every):
-        return ""
     warned = sum(bool(sheet.holds(each)) for each in every[len(shown) :])
     holds = "holds" if warned == 1 else "hold"
     rest = f" Of the rest {warned} {holds} a poison by recipe or label." if warned else ""
