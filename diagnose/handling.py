@@ -1,5 +1,6 @@
 """The usual handling of what the glazes on a tile hold, by the screen of the materials."""
 
+import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,14 @@ def of_layers(layers: "Iterable[LayerRecord]") -> "list[Caution]":
 
 LEACHES = ("crazing", "shivering", "underfired", "unwanted matt", "colour shift")
 """Faults with which a glaze gives off more of what is in it (common practice, no source)."""
-_CADMIUM_COLOURS = frozenset({"red", "orange", "yellow"})
+_CADMIUM_COLOURS = re.compile(
+    r"\b(?:red|orange|yellow|(?:hell|dunkel|kirsch|feuer|signal|korallen|rubin|zinnober|tomaten)?rot"
+    r"|\w*gelb|rouge|jaune|\w*rood|oranje|\w*geel|roj[oa]|naranja|amarill[oa]|ross[oa]|arancione"
+    r"|giall[oa]|vermelh[oa]|laranja|amarel[oa]|rodt?|rott|\w{4,}rod|oransje|gul|punainen|oranssi|keltainen"
+    r"|czerwony|czerwien|pomaranczowy|zolty|cerveny|cervena|oranzovy|zluty|zluta)\b",
+    re.IGNORECASE,
+)
+"""In the languages that labels are read in, without accents."""
 
 
 def leaching(layers: "Iterable[LayerRecord]", defect: str) -> str:
@@ -47,10 +55,12 @@ def _named(layers: "Iterable[LayerRecord]") -> str:
 
 
 def _is_warm(layer: "LayerRecord") -> bool:
+    from tiles.chemistry.hazards import plain
+
     glaze = layer.glaze
-    words = f"{glaze.name} {glaze.colour or ''}".casefold().replace("-", " ").split()
+    words = plain(f"{glaze.name} {glaze.colour or ''}")
     is_paint = glaze.role not in ("slip", "wash", "stain") and glaze.kind != "recipe"
-    return is_paint and not _CADMIUM_COLOURS.isdisjoint(words)
+    return is_paint and bool(_CADMIUM_COLOURS.search(words))
 
 
 def poisons_in(glaze: "GlazeRecord", recipe: "RecipeRecord | None" = None) -> list[str]:

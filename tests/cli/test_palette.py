@@ -170,6 +170,8 @@ def test_a_label_in_no_language_that_is_read_is_told_as_it_stands_and_ranks_as_n
     assert f'2 of 2 toad green x3 white 05 Q-5 "{said}": read it' in out
     assert "was not understood and may be a poison; read it yourself." in out
     assert f'"{said}": toad green. Not understood: read it yourself.' in out
+    read = f'The label of toad green says "{said}"; not judged, so read it: Q-1, Q-4, Q-5, Q-6'
+    assert read in " ".join(tiles("find", "--clean").err.split())
     assert {brief(row)[0] for row in rows("--no-poison")} == {"plum red"}
     left = "or not understood: 3 ways of glazing (shown without --no-poison)."
     assert left in " ".join(tiles("palette", "--no-poison").out.split())

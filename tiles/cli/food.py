@@ -55,7 +55,7 @@ class _Said:
     others: list = field(default_factory=list)
     """At another cone than it names, or not known at which."""
     unsure: list = field(default_factory=list)
-    """Where it is not plain about its cones, or promises something on another condition."""
+    """Where it is not plain about its cones, hangs on another condition or is not understood."""
     bare: list = field(default_factory=list)
     """With nothing over it, though it speaks of the glaze with another one over it."""
     layered: list = field(default_factory=list)
@@ -136,10 +136,10 @@ def _not_so_made(said: _Said) -> str:
     told = f" Not so fired: at cone {', '.join(cones)}." if cones else ""
     if any(not each.cone_reached for each in said.others):
         told += " Of some the cone reached is not known."
-    if said.unsure:
-        told += " Not judged whether so made: read it."
-    elif not said.label.is_understood:
+    if not (said.label.is_understood or said.label.is_promise):
         told += " Not understood: read it yourself."
+    elif said.unsure:
+        told += " Not judged whether so made: read it."
     bare = some(list(dict.fromkeys(each.mark for each in said.bare)))
     return f"{told} Nothing lies over it on {bare}." if bare else told
 

@@ -188,12 +188,12 @@ class FoodLabel:
 
         A promise that hangs on more than the cone is none: "with a clear glaze over it".
         """
-        return self._claims() and not _is_doubtful(self._on_firing())
+        return self.is_promise and not _is_doubtful(self._on_firing())
 
     @property
     def is_warning(self) -> bool:
         """Whether it claims nothing and warns: "not for food", "decorative use"."""
-        return not self._claims() and bool(_WARNED.search(self._on_firing()))
+        return not self.is_promise and bool(_WARNED.search(self._on_firing()))
 
     @property
     def is_understood(self) -> bool:
@@ -202,7 +202,7 @@ class FoodLabel:
         One that is not may say anything, also that the glaze holds a poison.
         """
         text = self._on_firing()
-        if self._claims():
+        if self.is_promise:
             return self.says_safe or self.asks_for_cover
         if self.is_warning:
             return bool(_UNSAFE.search(text) or _NOT_FOR_FOOD.search(text))
@@ -211,26 +211,28 @@ class FoodLabel:
     @property
     def asks_for_cover(self) -> bool:
         """Whether it promises it of the glaze with another one over it."""
-        return self._claims() and bool(_COVERED.search(_CONES.sub(_HERE, self._on_firing())))
+        return self.is_promise and bool(_COVERED.search(_CONES.sub(_HERE, self._on_firing())))
 
     def is_met(self, cone: str | None) -> bool | None:
         """Whether a tile was fired as the label asks; True where it asks nothing, or only warns.
 
         A cone that nobody read meets no condition. None where the label speaks of cones, but not
-        plainly, or promises something on another condition: a person must read it.
+        plainly, promises something on another condition, or is not understood: a person must read
+        it.
         """
         speaks_of_cones = bool(_CONES.search(_tidy(self.text)))
-        if self.is_warning and not speaks_of_cones:
+        if self.is_warning and self.is_understood and not speaks_of_cones:
             return True
         named = cones_named(self.text)
         asked = [each for each in (named, self.fired_to) if each]
         if asked and (cone is None or any(steps_outside(cone, *ends) for ends in asked)):
             return False
-        if self._claims() and _is_doubtful(self._on_firing()):
-            return None
-        return None if named is None and speaks_of_cones else True
+        is_plain = self.says_safe if self.is_promise else self.is_understood
+        return True if is_plain and not (named is None and speaks_of_cones) else None
 
-    def _claims(self) -> bool:
+    @property
+    def is_promise(self) -> bool:
+        """Whether it says anywhere that it is safe for food, plainly or on a condition."""
         text = self._on_firing()
         found = _SAFE.finditer(text)
         return any(not _DENIED_JUST_BEFORE.search(text[: each.start()]) for each in found)

@@ -223,3 +223,4 @@ def test_a_promise_and_a_warning_are_read_in_other_languages(safe, warning):
 )  # fmt: skip
 def test_what_a_label_says_is_understood_whole_or_not(label, is_understood):
     assert FoodLabel(label).is_understood is is_understood
+    assert is_understood or FoodLabel(label).is_met("05") is None
