@@ -258,11 +258,11 @@ def key(
     words: tuple[str, ...] = (),
     alone: tuple[str, ...] = (BACK,),
     is_new: bool = False,
-    is_meant: Callable[[], bool] = lambda: True,
 ) -> str:
     """One key press, without Enter; any other key lists the keys again.
 
-    Only inside :func:`single_keys`.
+    Enter after such a key is asked about: a hand may give it out of habit. Only inside
+    :func:`single_keys`.
 
     Parameters
     ----------
@@ -279,8 +279,6 @@ def key(
     is_new : bool
         It is about something else than the question before, and Enter answers it: not before it
         can be read.
-    is_meant : callable
-        Asks whether Enter is, where a wrong key came before it: a hand may give it out of habit.
 
     Raises
     ------
@@ -300,7 +298,7 @@ def key(
             _ahead.pop()
         if small in allowed:
             print(allowed[small])
-            if small != ENTER or not wrong or is_meant():
+            if small != ENTER or not wrong or is_meant(allowed[ENTER]):
                 return small
             print(prompt, end=" ", flush=True)
             continue
@@ -380,6 +378,11 @@ def key_list(allowed: dict[str, str], indent: str) -> str:
 
 def _shown(pressed: str) -> str:
     return {ENTER: "Enter", " ": "Space"}.get(pressed, pressed)
+
+
+def is_meant(said: str) -> bool:
+    """Whether Enter is to say so after what was no answer."""
+    return yes_by_key(f"      That was no answer, and Enter says: {said}. Is it so?")
 
 
 def yes_by_key(question: str, no: str = "no, once more") -> bool:

@@ -17,7 +17,7 @@ from tiles.cli import (
     unload_told,
     unload_words,
 )
-from tiles.cli.ask import BACK, CLEAN, ENTER, Word, key, key_list, single_keys, yes_by_key
+from tiles.cli.ask import BACK, CLEAN, ENTER, Word, is_meant, key, key_list, single_keys, yes_by_key
 from tiles.cli.marks import expand
 from tiles.cli.prose import counted, say
 from tiles.cli.same_db import with_db
@@ -270,7 +270,7 @@ def _ask_of(record, seen: list[dict], stands: list | str, controls: dict[str, st
         try:
             pressed = _press(seen, first, too)
             if pressed == ENTER:
-                if was_refused and not seen and not _is_so(controls[ENTER]):
+                if was_refused and not seen and not is_meant(controls[ENTER]):
                     continue
                 return seen or stands
             if pressed == unload_gone.GONE:
@@ -296,11 +296,6 @@ def _ask_of(record, seen: list[dict], stands: list | str, controls: dict[str, st
         _add(record, seen, found or [])
 
 
-def _is_so(enter: str) -> bool:
-    """Whether Enter is meant after what was no answer, and not given out of habit."""
-    return yes_by_key(f"    Nothing was noted of it. Is it {enter}?")
-
-
 def _press(seen: list[dict], first: dict[str, str], too: dict[str, str]) -> str:
     """The next key for a tile of which so much was seen."""
     hint = f" ({', '.join(too)}: {seen[-1]['defect']} there, too)" if too else ""
@@ -309,8 +304,7 @@ def _press(seen: list[dict], first: dict[str, str], too: dict[str, str]) -> str:
     keys = first | too | DEFECT_KEYS
     # Enter given to the key of an area, out of habit, does not say that this was the last fault.
     is_new = not seen or bool(seen[-1].get("area"))
-    sure = {} if seen else {"is_meant": partial(_is_so, first[ENTER])}
-    return key(asked, keys, begun="", words=words, alone=ALONE, is_new=is_new, **sure)
+    return key(asked, keys, begun="", words=words, alone=ALONE, is_new=is_new)
 
 
 def _stands(record, kept: list | str | None, day: date) -> tuple[list | str, dict[str, str]]:

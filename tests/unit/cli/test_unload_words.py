@@ -86,12 +86,14 @@ def test_a_place_told_without_its_sign_is_refused_with_how_to_write_it(word, tol
 def test_what_is_no_degree_is_asked_about_again_and_the_fault_stays(typed, capsys, wrong, enter):
     assert typed("w", PAUSE, wrong + enter, PAUSE, "2", PAUSE, "\n") == seen("crawling", "moderate")
     assert f"{wrong} is no key here" in capsys.readouterr().out
+    keys = ("w", PAUSE, wrong + enter, PAUSE, "\n", "\n", "y", PAUSE, "\n")
+    assert typed(*keys) == seen("crawling")
 
 
 @pytest.mark.parametrize("wrong", ["é", "é\n", "z", "crwlg\n", "wx\n"])
 def test_enter_after_what_was_no_answer_is_clean_only_when_that_is_said(typed, capsys, wrong):
     assert typed(wrong, PAUSE, "\n\n\n", "n", "w2\n") == seen("crawling", "moderate")
-    assert "Nothing was noted of it. Is it clean?" in capsys.readouterr().out
+    assert "That was no answer, and Enter says: clean. Is it so?" in capsys.readouterr().out
     assert typed(wrong, PAUSE, "\n", "y") == []
 
 
@@ -146,6 +148,11 @@ def test_enter_typed_with_an_area_does_not_say_that_there_is_no_other_fault(type
 
 def test_enter_typed_with_how_bad_it_is_does_not_say_which_area(typed):
     found = typed("c", PAUSE, "1\n", PAUSE, "2", PAUSE, "\n", tile=TWO_AREAS)
+    assert found == [{"defect": "crazing", "severity": "slight", "area": 2}]
+
+
+def test_after_a_wrong_key_enter_does_not_say_that_a_fault_is_on_the_whole_tile(typed):
+    found = typed("c1", PAUSE, "é", PAUSE, "\n", "n", "2", PAUSE, "\n", tile=TWO_AREAS)
     assert found == [{"defect": "crazing", "severity": "slight", "area": 2}]
 
 
