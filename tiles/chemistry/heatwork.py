@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from tiles.chemistry import _heatwork_model as _model
 from tiles.chemistry._cone_chart import HALF_A_ROUNDING, end_point, published_rates
 from tiles.chemistry._cone_scale import CONES, HALF, cone_at, read_cone, step
-from tiles.chemistry._number import read_positive
+from tiles.chemistry._number import read_number, read_positive
 from tiles.chemistry.kiln_log import (
     TOP_SPAN_C,
     check_log,
@@ -30,6 +30,9 @@ LONG_GAP_MIN = 30.0
 
 LONGEST_HOLD_MIN = 1440.0
 """A hold longer than this is not told: even the slowest published rate climbs 360 C in a day."""
+
+COOLEST_PEAK_C, HOTTEST_PEAK_C, PEAK_TOLERANCE_C = 400.0, 1600.0, 0.05
+"""Between these every cone goes down, at any rate and hold of a kiln; how near it is told. [C]."""
 
 
 @dataclass(frozen=True)
@@ -134,6 +137,48 @@ def hold_needed_min(cone: str, temperature_c: float, rate_c_per_h: float = 60.0)
             value=temperature_c,
         )
     return missing / per_min
+
+
+def peak_needed_c(cone: str, rate_c_per_h: float = 60.0, held_min: float = 0.0) -> float:
+    """Peak that brings a cone down, heated at a rate and then held there. [C].
+
+    Parameters
+    ----------
+    cone : str
+        A whole cone, or a half one, which is put midway.
+    rate_c_per_h : float
+        Heating rate over the last 100 C or so; beyond the published ones it is extrapolated. [C/h].
+    held_min : float
+        Hold at the peak. [min].
+
+    Raises
+    ------
+    UnknownCone, InvalidValue
+        Not a cone; a rate that is not above 0; a hold that is no number.
+
+    Examples
+    --------
+    >>> round(peak_needed_c("05", 60)), round(peak_needed_c("05", 60, held_min=30))
+    (1031, 1021)
+
+    Source
+    ------
+    CONE-CHART-2016, through the model of `_heatwork_model`.
+    """
+    name = read_cone(cone)
+    rate = read_positive(rate_c_per_h, "rate_c_per_h", "a rate such as 60 C/h.")
+    hours = read_number(held_min, "The hold", "minutes, such as 15.", "held_min") / 60
+    if name.endswith(HALF):
+        below = int(step(name))
+        around = (peak_needed_c(each, rate, held_min) for each in CONES[below : below + 2])
+        return sum(around) / 2
+    low, high = COOLEST_PEAK_C, HOTTEST_PEAK_C
+    while high - low > PEAK_TOLERANCE_C:
+        middle = (low + high) / 2
+        climbed = math.exp(_model.log_summed(name, middle) - math.log(rate))
+        work = climbed + hours * _model.work_per_hour(name, middle)
+        low, high = (low, middle) if work >= 1 else (middle, high)
+    return (low + high) / 2
 
 
 def _whole(cone: str) -> str:

@@ -248,6 +248,7 @@ def _kiln_habit(name: str, db: str | None) -> dict:
     Then ``habit_untold`` says why. ``shelves`` are those hotter or cooler than the others,
     ``shelves_off_target`` those that missed what was set, where not all shelves did alike. All
     tell of the first of the ``periods``, where its misses changed: each with what it did then.
+    ``controller`` says whether the peaks that it showed agree with the cones.
     """
     from tiles.cli.studio import all_firings, all_records
     from tiles.records import models, store
@@ -257,6 +258,7 @@ def _kiln_habit(name: str, db: str | None) -> dict:
         shelf_misses,
         told_by_period,
     )
+    from tiles.records.kiln_peaks import controller_of
     from tiles.records.one_firing import firings_twice
     from tiles.records.words import same_name
 
@@ -269,10 +271,13 @@ def _kiln_habit(name: str, db: str | None) -> dict:
     habit, why_none = habit_or_why_none(named, records, firings)
     by_period = told_by_period(named, records, firings)
     since = by_period[0][0].since if by_period else None
+    shown = controller_of(named, records, firings, since)
     return {
         "habit": habit and {"cones_over_target": habit.cones, "firings": habit.alike,
                             "firings_read": habit.read, "say": habit.said()},
         "habit_untold": why_none or None,
+        "controller": shown and {"c_over_cones": shown.over_c, "firings": shown.alike,
+                                 "firings_read": shown.read, "say": shown.said()},
         "shelves": [
             {"shelf": each.shelf, "cones_over_others": each.cones, "firings": each.alike,
              "firings_read": each.read, "say": each.said()}
@@ -298,12 +303,14 @@ def _kiln_habit(name: str, db: str | None) -> dict:
 
 
 def _spoken(learned: dict) -> list[str]:
+    shown = [learned["controller"]["say"]] if learned["controller"] else []
     twice = _spoken_twice(learned["perhaps_one"])
     if learned["periods"]:
-        return _spoken_periods([each["say"] for each in learned["periods"]]) + twice
+        return _spoken_periods([each["say"] for each in learned["periods"]], shown) + twice
     told = [each["say"] for each in (learned["habit"], *learned["shelves"]) if each]
     said = [*told, learned["habit_untold"]] if learned["habit_untold"] else told
-    return output.facts("from your tiles", "; ".join(said)) + twice
+    lines = ["; ".join(said), *shown] if told else [*shown, "; ".join(said)]
+    return output.facts("from your tiles", *lines) + twice
 
 
 def _spoken_twice(pairs: list[dict]) -> list[str]:
@@ -317,7 +324,7 @@ def _spoken_twice(pairs: list[dict]) -> list[str]:
     return lines
 
 
-def _spoken_periods(told: list[str]) -> list[str]:
+def _spoken_periods(told: list[str], shown: list[str]) -> list[str]:
     """What it does now and what it did before, each on a line of its own, and how sure that is."""
     from tiles.records.kiln_drift import CLEAR
 
@@ -325,7 +332,7 @@ def _spoken_periods(told: list[str]) -> list[str]:
         f"(Chance alone would part the firings so less than 1 time in {1 / CLEAR:.0f}. Forecasts "
         "go by those since the last change.)"
     )
-    return output.facts("from your tiles", *told, sure)
+    return output.facts("from your tiles", *told, sure, *shown)
 
 
 def change_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:

@@ -1,7 +1,7 @@
 """How far each glaze firing of a kiln, and each shelf in it, was from its target."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -34,6 +34,25 @@ def readings(
     kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]
 ) -> list[Reading]:
     """Each firing with a target of which a cone was read."""
+
+    def meant(firing: FiringRecord) -> str | None:
+        return firing.target_cone if is_glaze_in(firing, kiln) else None
+
+    return [reading for _firing, reading in readings_against(meant, records, firings)]
+
+
+def readings_against(
+    meant: Callable[[FiringRecord], str | None],
+    records: Iterable[TileRecord],
+    firings: Iterable[FiringRecord],
+) -> list[tuple[FiringRecord, Reading]]:
+    """Each firing of which a cone was read, against the cone it was meant to reach.
+
+    Parameters
+    ----------
+    meant : callable
+        That cone; None for a firing that does not count.
+    """
     of_tiles: dict[str, dict[str, list[float]]] = defaultdict(lambda: defaultdict(list))
     of_cones: dict[str, dict[str, float]] = defaultdict(dict)
     names: dict[str, dict[str, str]] = defaultdict(dict)
@@ -41,39 +60,36 @@ def readings(
     fired: dict[str, FiringRecord] = {}
     for record in records:
         firing, reached = record.firing, cone_reached(record)
-        if firing and reached and _is_of(firing, kiln):
+        if firing and reached and (target := meant(firing)):
             known[firing.name] = firing
-            over = steps_between(firing.target_cone, reached.cone)
+            over = steps_between(target, reached.cone)
             shelf = name_key(record.shelf or "")
             of_tiles[firing.name][shelf].append(over)
             names[firing.name][shelf] = record.shelf or ""
     for firing in (*known.values(), *firings):
-        for each in firing.witness_cones if _is_of(firing, kiln) else ():
+        target = meant(firing)
+        for each in firing.witness_cones if target else ():
             fired[firing.name] = firing
-            over = steps_between(firing.target_cone, each.cone)
+            over = steps_between(target, each.cone)
             shelf = name_key(each.shelf or "")
             of_cones[firing.name][shelf] = over
             names[firing.name][shelf] = each.shelf or ""
     fired |= known
     return [
-        Reading(
-            fired[name].target_cone,
+        (fired[name], Reading(
+            meant(fired[name]),
             fired[name].fired_on,
             of_cones[name] | {shelf: middle_of(overs) for shelf, overs in of_tiles[name].items()},
             names[name],
-        )
+        ))
         for name in dict.fromkeys((*of_tiles, *of_cones))
-    ]
+    ]  # fmt: skip
 
 
 def middle_of(steps: Sequence[float]) -> float:
     """The middle one; of two the smaller, so that hot and cold are judged alike."""
     ordered, last = sorted(steps), len(steps) - 1
     return min(ordered[last // 2], ordered[(last + 1) // 2], key=abs)
-
-
-def _is_of(firing: FiringRecord, kiln: str) -> bool:
-    return is_glaze_in(firing, kiln) and firing.target_cone is not None
 
 
 def is_glaze_in(firing: FiringRecord, kiln: str) -> bool:
