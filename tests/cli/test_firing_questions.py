@@ -334,3 +334,11 @@ def test_a_second_firing_of_a_kiln_and_day_is_told_as_it_is_written_and_where_it
     shown = tiles("kiln", "show", "K").out
     assert told in " ".join(shown.split())
     assert shown.endswith(f" If they are one: {merge}\n")
+
+
+def test_the_list_shows_the_peak_of_a_firing_of_which_no_cone_is_known(sample, tiles):
+    for name, known in (("P1", ()), ("P2", ("--target-cone", "04"))):
+        assert tiles("firing", "add", name, "--peak-c", "1061", *known).code == 0
+    told = [line for line in tiles("firing", "list").out.splitlines() if line.startswith("P")]
+    assert ["peak 1061 C" in line for line in told] == [True, False]
+    assert '"read": []' in tiles("firing", "show", "P1", "--json").out

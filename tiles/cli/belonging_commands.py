@@ -130,11 +130,12 @@ def add_common(
     learned: Callable[[str, str | None], dict],
     spoken: Callable[[dict], list[str]],
     listed: Callable[[list[dict], str | None], None] | None = None,
+    tabled: Callable[[dict], dict] | None = None,
 ) -> None:
     """Add list, show, rename, merge, remove and, where it makes sense, split, retire and restore.
 
     ``learned`` adds to what 'show' knows of one by its name and database; ``spoken`` says it.
-    ``listed`` adds to the rows of 'list'.
+    ``listed`` adds to the rows of 'list'; ``tabled`` is one of them as the table has it.
     """
 
     def list_all(
@@ -147,6 +148,8 @@ def add_common(
         found = _rows(table, db)
         if listed:
             listed(found, db)
+        if tabled and not (as_json or as_csv):
+            found = list(map(tabled, found))
         how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "may_go": True}
         output.rows(found, columns, empty="None yet.", **how)
 

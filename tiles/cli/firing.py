@@ -65,8 +65,9 @@ def add_to(app: typer.Typer) -> None:
     sub.command("add")(add)
     sub.command("change")(change)
     belonging_commands.add_common(
-        sub, "Firing", COLUMNS, can_retire=False, learned=_cones_say, spoken=_spoken_cones
-    )
+        sub, "Firing", COLUMNS, can_retire=False, learned=_cones_say, spoken=_spoken_cones,
+        tabled=_with_peak,
+    )  # fmt: skip
     kilns = common.subject(app, "kiln", "Kilns.")
     kilns.command("add")(add_kiln)
     kilns.command("change")(change_kiln)
@@ -227,6 +228,12 @@ def _cones_say(name: str, db: str | None) -> dict:
     from tiles.records.load_cone import load_against_shelves
 
     return {"witness_cones_say": load_against_shelves(_read(name, db))}
+
+
+def _with_peak(row: dict) -> dict:
+    """A firing as the table lists it: by its peak, where neither a target nor a cone is known."""
+    is_peak_alone = row["peak_c"] and not (row["target_cone"] or row["read"])
+    return row | {"read": [f"peak {row['peak_c']:g} C"]} if is_peak_alone else row
 
 
 def _spoken_cones(learned: dict) -> list[str]:

@@ -22,8 +22,16 @@ from tiles.errors import shell_word
 
 
 def lines(record, diagnoses: list) -> list[str]:
-    """One line about the tile, then all that is known of each defect."""
+    """One line about the tile, then all that is known of each defect.
+
+    Of a bisque its peak, where no cone of it is known.
+    """
+    from tiles.records.derived import bisque_peak
+    from tiles.records.spoken import spoken_bisque
+
     found = tile(record)
+    if bisque_peak(record):
+        found += wrap(f"Bisque: {spoken_bisque(record)}.")
     for diagnosis in diagnoses:
         found += ["", *_diagnosis(diagnosis, many_areas=len(record.areas) > 1)]
     if told := leaching(diagnoses):

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tiles.chemistry.cones import end_points, step
+from tiles.chemistry import heatwork
+from tiles.chemistry.cones import MEDIUM_RATE_C_PER_H, end_points, step
+from tiles.errors import TilesError
 from tiles.records.forms import (
     AreaRecord,
     BodyRecord,
@@ -24,6 +26,8 @@ from tiles.records.words import COLOUR_ROLES, OTHER_FAULT, name_key, tidy_name
 if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
 
+CLIMB_C = 500.0
+"""A climb at one rate from so far below the peak: what came before collects nothing. [C]."""
 TARGET = "target"
 """Said by a bisque that has no witness cone."""
 
@@ -60,6 +64,29 @@ def cone_near_peak(firing: FiringRecord | None) -> str | None:
         return None
     peak_c = firing.peak_c
     return min(end_points(), key=lambda each: abs(each.temperature_c - peak_c)).cone
+
+
+def cone_of_peak(firing: FiringRecord) -> str | None:
+    """The whole or half cone that a peak brings down at the rate and hold on record.
+
+    At the medium rate and without a hold where none is; None off the chart.
+    """
+    rate = firing.rate_c_per_h or MEDIUM_RATE_C_PER_H
+    log = [(0.0, firing.peak_c - CLIMB_C), (CLIMB_C / rate, firing.peak_c)]
+    if firing.hold_min:
+        log.append((log[-1][0] + firing.hold_min / 60, firing.peak_c))
+    try:
+        return heatwork.cone_reached(log).nearest
+    except TilesError:
+        return None
+
+
+def bisque_peak(record: TileRecord) -> tuple[float, str | None] | None:
+    """Peak and about which cone that is, of a bisque of which no cone is on record. [C]."""
+    firing = record.bisque_firing
+    if not (firing and firing.peak_c) or record.bisque_cone or set_or_read(firing)[1]:
+        return None
+    return firing.peak_c, cone_of_peak(firing)
 
 
 def set_or_read(firing: FiringRecord) -> tuple[str, str | None]:

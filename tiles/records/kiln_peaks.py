@@ -12,16 +12,14 @@ from datetime import date
 from statistics import median
 
 from tiles.chemistry.cones import CONES, MEDIUM_RATE_C_PER_H, cone_at, step
-from tiles.chemistry.heatwork import FASTEST_C_PER_H, SLOWEST_C_PER_H, cone_reached, peak_needed_c
-from tiles.errors import TilesError
+from tiles.chemistry.heatwork import FASTEST_C_PER_H, SLOWEST_C_PER_H, peak_needed_c
+from tiles.records.derived import cone_of_peak
 from tiles.records.forms import FiringRecord, TileRecord
 from tiles.records.kiln_drift import periods
 from tiles.records.kiln_habit import FEWEST_FIRINGS, USUAL_SHARE
 from tiles.records.kiln_readings import Reading, readings_against
 from tiles.records.words import name_key
 
-CLIMB_C = 500.0
-"""A climb at one rate from so far below the peak: what came before collects nothing. [C]."""
 ROUNDED_C = 5
 
 
@@ -141,17 +139,6 @@ def peaks_read(
         for firing, reading in found
         if since is None or _is_from(firing, since)
     ]
-
-
-def cone_of_peak(firing: FiringRecord) -> str | None:
-    """The cone that a peak brings down at the rate and hold on record; None off the chart."""
-    rate = firing.rate_c_per_h or MEDIUM_RATE_C_PER_H
-    climb = [(0.0, firing.peak_c - CLIMB_C), (CLIMB_C / rate, firing.peak_c)]
-    hold = [(climb[-1][0] + firing.hold_min / 60, firing.peak_c)] if firing.hold_min else []
-    try:
-        return cone_reached([*climb, *hold]).nearest
-    except TilesError:
-        return None
 
 
 def _peak_read(firing: FiringRecord, reading: Reading) -> PeakRead:

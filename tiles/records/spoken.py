@@ -176,7 +176,13 @@ def spoken_kiln(name: str) -> str:
 
 def spoken_bisque(record: TileRecord) -> str:
     """The tile's own cone and the bisque, with the cone of the bisque where it tells more."""
-    from tiles.records.derived import TARGET, bisque_by_shelf, bisque_cone, bisque_read_otherwise
+    from tiles.records.derived import (
+        TARGET,
+        bisque_by_shelf,
+        bisque_cone,
+        bisque_peak,
+        bisque_read_otherwise,
+    )
 
     counts, firing = bisque_cone(record), record.bisque_firing
     parts = [f"cone {record.bisque_cone}" if record.bisque_cone else ""]
@@ -190,6 +196,9 @@ def spoken_bisque(record: TileRecord) -> str:
         target = firing.target_cone or counts.cone
         missed = f", set for cone {target}" if target != counts.cone else ""
         parts[-1] += f" ({how} cone {counts.cone}{missed})"
+    elif peak := bisque_peak(record):
+        about = f", by that about cone {peak[1]}" if peak[1] else ""
+        parts[-1] += f" (peak {peak[0]:g} C{about}; no cone on record)"
     return ", ".join(part for part in parts if part)
 
 
