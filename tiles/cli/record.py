@@ -320,10 +320,12 @@ def import_file(
     if file is None:
         raise InvalidValue("no file was named.", "'tiles import FILE.json' or FILE.csv.")
     from tiles.exchange.json_file import Choices
+    from tiles.exchange.text_file import refuse_workbook
 
     choices = Choices(replace, keep_stored, confirmed=yes, allow_loss=allow_loss)
     how = {"skip_refused": skip_refused, "db": db}
     if file.suffix.casefold() not in flat.SUFFIXES:
+        refuse_workbook(file)
         if days or looked_when_fired:
             raise InvalidValue("--days and --looked-when-fired are for a CSV.", "without them.")
         json_in.read_in(file, choices, **how)

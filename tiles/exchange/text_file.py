@@ -29,7 +29,18 @@ def read_text(file: Path, kind: str) -> str:
     except OSError as error:
         raise InvalidValue(f"{file} cannot be read: {error.strerror}.", "another path.") from error
     except UnicodeDecodeError as error:
-        if file.read_bytes().startswith(_WORKBOOKS):
-            hint = "save its sheet as CSV UTF-8, and import that file."
-            raise InvalidValue(f"{file} is a workbook, not text.", hint) from error
+        refuse_workbook(file)
         raise InvalidValue(f"{file} is not UTF-8 text.", f"save it as {kind}.") from error
+
+
+def refuse_workbook(file: Path) -> None:
+    """Of a workbook no sheet is read: there may be several, and its cells are no text.
+
+    Raises
+    ------
+    InvalidValue
+        It is one.
+    """
+    if file.is_file() and file.read_bytes().startswith(_WORKBOOKS):
+        hint = "save its sheet as CSV UTF-8, and import that file."
+        raise InvalidValue(f"{file} is a workbook, not text.", hint)

@@ -55,22 +55,22 @@ def test_rare_readings_near_the_top_are_warned_about():
 def test_hold_needed_brings_the_cone_exactly_down():
     for cone, stop in (("04", 1040), ("6", 1200), ("010", 890)):
         log = ramp(stop, 100)
-        minutes = hold_needed_min(cone, stop, 100)
+        minutes = heatwork.hold_needed_min(cone, stop, 100)
         held = [*log, (log[-1][0] + minutes / 60, float(stop))]
         assert heatwork.heat_work(cone, held) == pytest.approx(1, abs=0.001)
 
 
 def test_no_hold_is_needed_above_the_end_point():
-    assert hold_needed_min("05", 1060, 60) == 0
+    assert heatwork.hold_needed_min("05", 1060, 60) == 0
 
 
 def test_hold_for_a_half_cone_or_no_cone_is_refused():
     with pytest.raises(OutOfRange, match="whole cones"):
-        hold_needed_min("5½", 1200)
+        heatwork.hold_needed_min("5½", 1200)
     with pytest.raises(UnknownCone):
-        hold_needed_min("five", 1200)
+        heatwork.hold_needed_min("five", 1200)
     with pytest.raises(InvalidValue):
-        hold_needed_min("5", 1200, 0)
+        heatwork.hold_needed_min("5", 1200, 0)
 
 
 def test_heat_work_is_told_of_whole_cones_only():
@@ -144,8 +144,8 @@ def test_a_log_that_begins_at_its_peak_has_no_rate_and_says_what_is_missing():
 def test_a_cone_is_down_within_half_a_degree_of_its_end_point():
     assert heatwork.cone_reached(ramp(1030.6, 60)).cooler == "05"
     assert heatwork.cone_reached(ramp(1030.4, 60)).cooler == "06"
-    assert hold_needed_min("05", 1030.6, 60) == 0
-    assert hold_needed_min("05", 1030.4, 60) > 0
+    assert heatwork.hold_needed_min("05", 1030.6, 60) == 0
+    assert heatwork.hold_needed_min("05", 1030.4, 60) > 0
 
 
 def test_a_hotter_peak_is_never_a_cooler_cone_near_the_end_points():
@@ -175,7 +175,7 @@ def test_beyond_cone_14_a_log_is_refused_and_at_it_there_is_no_hotter_cone():
 )
 def test_a_hold_at_no_sensible_temperature_is_refused(temperature, error, told):
     with pytest.raises(error, match=told):
-        hold_needed_min("04", temperature)
+        heatwork.hold_needed_min("04", temperature)
 
 
 def test_work_at_no_temperature_and_of_no_log_is_refused():
@@ -187,12 +187,12 @@ def test_work_at_no_temperature_and_of_no_log_is_refused():
 
 
 def test_the_peak_that_a_cone_needs_is_that_of_the_chart_and_agrees_with_the_hold_needed():
-    for cone in CONES:
-        for point in temperatures(cone):
-            needed = peak_needed_c(cone, point.rate_c_per_h)
+    for cone in cones.CONES:
+        for point in cones.temperatures(cone):
+            needed = heatwork.peak_needed_c(cone, point.rate_c_per_h)
             assert needed == pytest.approx(point.temperature_c, abs=0.1)
-    held = hold_needed_min("04", 1031, 60)
-    assert peak_needed_c("04", 60, held) == pytest.approx(1031, abs=0.5)
-    assert peak_needed_c("04½", 60) == pytest.approx((1031 + 1063) / 2, abs=0.1)
+    held = heatwork.hold_needed_min("04", 1031, 60)
+    assert heatwork.peak_needed_c("04", 60, held) == pytest.approx(1031, abs=0.5)
+    assert heatwork.peak_needed_c("04½", 60) == pytest.approx((1031 + 1063) / 2, abs=0.1)
     with pytest.raises(InvalidValue):
-        peak_needed_c("04", 0)
+        heatwork.peak_needed_c("04", 0)
