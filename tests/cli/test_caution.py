@@ -131,6 +131,15 @@ def test_a_poison_that_the_colour_or_the_food_label_alone_names_is_told(fresh, t
     assert CADMIUM in tiles("batch", "add", "coral red", "May").err
 
 
+def test_what_is_not_understood_of_a_jar_is_told_when_it_is_put_on_record(fresh, tiles):
+    label, told = "свинец", '"свинец" is not understood and may name a poison: read it yourself.'
+    ran = tiles("glaze", "add", "old amber", "--cones", "06-04", "--food-label", label)
+    assert ran.code == 0 and f"Caution: {told}" in " ".join(ran.out.split())
+    assert told in json.loads(tiles("glaze", "show", "OLD amber", "--json").out)["cautions"]
+    assert tiles("glaze", "change", "old amber", "--food-label", "lebensmittelecht").code == 0
+    assert "Caution" not in tiles("glaze", "show", "old amber").out
+
+
 def test_many_glazes_of_one_poison_make_no_wall():
     said = caution.line({"copper": [f"green {number}" for number in range(9)]})
     assert "green 3 and 5 more. " in said[0]

@@ -97,7 +97,7 @@ def add(
 
 
 def _handling(name: str, db: str | None) -> dict:
-    """The usual cautions for what the label, or the newest recipe, names."""
+    """The usual cautions for what the label, or the newest recipe, names or may name."""
     from tiles.chemistry.hazards import REMINDER
     from tiles.records import models, store
     from tiles.records.analyses import own_materials
@@ -105,8 +105,13 @@ def _handling(name: str, db: str | None) -> dict:
     with common.reading(db) as session:
         glaze = store.find(session, models.Glaze, name)
         found = caution.of_glaze(glaze, own_materials(session))
+        unread = caution.unread(session, [(glaze.name, None)]).get((glaze.name, None), [])
+    told = [f"{each.hazard}: {each.handling}" for each in found]
+    told += [
+        f'"{each}" is not understood and may name a poison: read it yourself.' for each in unread
+    ]
     return {
-        "cautions": [f"{each.hazard}: {each.handling}" for each in found],
+        "cautions": told,
         "reminder": REMINDER,
     }
 
