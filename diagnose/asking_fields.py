@@ -1,5 +1,6 @@
 """Which fields can be asked for, in what words, and which answers are tried beforehand."""
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ from tiles.errors import InvalidValue
 from tiles.records import words
 from tiles.records.clues import clues
 from tiles.records.derived import label_range
+from tiles.records.number_text import with_point
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -90,6 +92,7 @@ _AMOUNTS = {
     "rate_c_per_h": "rate",
     "opened_c": "temperature",
 }
+_COMMA = re.compile(r"\d+,\d+")
 _BISQUE_CONES = ("010", "06", "04", "02")
 _STEPS_OFF_TARGET = (-3, -1, 0, 1, 3)
 
@@ -171,10 +174,10 @@ def read_answer(name: str, typed: str, choices: Sequence[str] = ()) -> object:
 
 def _number(name: str, typed: str) -> float | int:
     unit = {"length": " mm", "rate": " per hour"}.get(_AMOUNTS.get(name, ""), "")
-    tidy = typed.casefold().strip()
+    tidy = _COMMA.sub(lambda found: with_point(found[0]), typed.casefold().strip())
     tidy = tidy if any(letter.isalpha() for letter in tidy.replace("/", "")) else tidy + unit
-    amount = read_amount(tidy, _AMOUNTS[name]) if name in _AMOUNTS else _plain(typed)
-    if amount is None:
+    amount = read_amount(tidy, _AMOUNTS[name]) if name in _AMOUNTS else _plain(tidy)
+    if amount is None or _COMMA.search(tidy):
         raise InvalidValue(
             f"{typed!r} is no answer to this.",
             "a number in the unit asked for, or Enter when you do not know.",

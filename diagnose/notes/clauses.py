@@ -57,7 +57,9 @@ _BREAK = re.compile(r"[.!;:?\n()]+|,|\b(?:but|then|although|though|however|becau
 _NO_LIST = re.compile(
     r"\b(no|without|free of|free from) (\w+(?: \w+)?(?:, \w+)*,? (?:and|or|nor) \w+)"
 )
-_DECIMAL_COMMA = re.compile(r"(?<![\d,])(\d+),(\d{1,2})(?= ?(?:mm|cm|in|inch|inches|h|hours?)\b)")
+_DECIMAL_COMMA = re.compile(
+    r"(?<![\d,])(\d+),(\d{1,2})(?= ?(?:mm|cm|in|inch|inches|h|hours?|mins?|minutes?)\b)"
+)
 
 
 def tidied(text: str) -> str:

@@ -204,6 +204,10 @@ def test_a_sure_case_leaves_less_to_ask_than_an_open_one():
         ("method", "brushed", "brush"),
         ("revived", "no", False),
         ("absorption_pct", "12.5 %", 12.5),
+        ("absorption_pct", "12,5%", 12.5),
+        ("thickness_mm", "0,9 mm", 0.9),
+        ("hold_min", "7,5 min", 7.5),
+        ("specific_gravity", "1,45", 1.45),
     ],
 )
 def test_an_answer_is_read_in_the_units_people_use(name, typed, value):
@@ -221,6 +225,8 @@ def test_an_answer_is_read_in_the_units_people_use(name, typed, value):
         ("absorption_pct", "nan"),
         ("absorption_pct", "120 %"),
         ("specific_gravity", "145"),
+        ("specific_gravity", "1,450"),
+        ("hold_min", "1,200 min"),
         ("coats", "0"),
         ("thickness_mm", "80"),
         ("opened_c", "1888"),

@@ -180,6 +180,7 @@ WRITTEN_BEFORE_LOOKING = [
     ("maybe the bisque was dusty?", "", "bisque_dusty"),
     ("not dusty, I brushed it off", "bisque_dusty=no", "bisque_dusty=yes method"),
     ("dry coat 1,2 mm", "thickness_mm=1.2", "thickness_mm=2"),
+    ("held 7,5 min at the top", "hold_min=7.5", "hold_min=7"),
     ("used half a teaspoon more water", "", "thickness_mm dry_portion"),
     ("coat about 1/2 mm", "thickness_mm=0.5", ""),
     ("thick slab, thin glaze", "", "thickness_mm thick_at_edges worst_where_thick"),
