@@ -43,7 +43,7 @@ def test_a_day_to_come_is_asked_about_once_a_cone_is_read(sample, tiles):
     planned = ("firing", "add", "W2", "--target-cone", "05", "--fired-on", str(to_come))
     assert tiles(*planned).code == 0
     change = ("firing", "change", "W2", "--witness-cone", "05")
-    said = f"firing W2: fired on {to_come}, a day to come, though"
+    said = f"firing W2: fired on {to_come}, a day to come, but its witness cone is read already."
     assert_one_line_error(tiles(*change), said, "Try: the day it was fired, or --yes")
     assert tiles(*change, "--yes").code == 0
     assert tiles("firing", "change", "W2", "--remark", "so").code == 0

@@ -272,8 +272,10 @@ def _day_questions(record: FiringRecord) -> list[str]:
     if not (record.fired_on and is_to_come(record.fired_on)):
         return []
     said = f"{OF_DAY} {record.fired_on}, a day to come"
-    if record.witness_cones or record.opened_c is not None:
-        return [f"{said}, though what is read when it is unloaded is on record."]
+    if record.witness_cones:
+        return [f"{said}, but its witness cone is read already."]
+    if record.opened_c is not None:
+        return [f"{said}, but it is opened already."]
     is_far = record.fired_on > date.today() + FARTHEST_PLAN
     return [f"{said} by more than a year."] if is_far else []
 
