@@ -1,8 +1,8 @@
-"""Which causes a count by kiln, shelf, load, batch or layer beneath or above speaks for.
+"""Which causes a count by clay, kiln, shelf, load, batch or layer beneath or above speaks for.
 
 No sign of a cause names a kiln or a jar: what fails in one kiln and not in another lies in how it
-was fired, what fails from one jar alone in what was in it. A load shares its firing and most often
-its bisque.
+was fired, what fails from one jar alone in what was in it, what fails on one clay alone in that, or
+in how the glaze fits it. A load shares its firing and most often its bisque.
 """
 
 from collections.abc import Mapping, Sequence
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from diagnose.colour_layer import OF_THE_CLEAR
 from diagnose.comparing.factors import BARE_CLAY
 from diagnose.comparing.of_load import LOAD
+from diagnose.own_tiles.fit import FIT_CAUSES
 from diagnose.own_tiles.layer import ABOVE
 from diagnose.rules import load
 from diagnose.view import NOTHING
@@ -21,10 +22,18 @@ if TYPE_CHECKING:
     from diagnose.measures.of_area import Measure
     from diagnose.rules import Cause
 
+CLAY = "body"
 JAR = "jar"
 """A whole jar that fails always: its label is wrong, or its recipe."""
 _AT_THE_KILN = {"firing", "cooling"}
 _AT_THE_JAR = {"slip"}
+_OF_A_CLAY = {
+    "sound_on_other_body",
+    "fails_on_every_body",
+    "body_has_talc",
+    "lump_in_clay",
+}
+"""What a cause asks that lies in what a clay is, and not in how a piece was made of it."""
 _MENDED = {
     "kiln": _AT_THE_KILN,
     "shelf": _AT_THE_KILN,
@@ -48,6 +57,8 @@ _SOUND = {
 }
 LEAST_SOUND = 2
 _MISSED = ("kiln_short", "cold_shelf", "overfired")
+IN_CLAY = ("body_kind", "body_colour", "absorption_pct", "body_expansion_ppm_per_k")
+"""Figures of a clay: they part tiles as its name does, and are no second thing."""
 OCCASIONS = ("kiln", "shelf", "batch", "under", ABOVE)
 
 
@@ -67,7 +78,7 @@ def is_read(cause: "Cause", facts: "Mapping[str, Measure]") -> bool:
 
 
 def lies_in(occasion: str, cause: "Cause") -> bool:
-    """Whether a cause comes with a kiln, shelf, batch or layer beneath, and not with another.
+    """Whether a cause comes with a clay, kiln, shelf, batch or layer beneath, not with another.
 
     With a layer above, where it rests on what is in that.
     """
@@ -75,6 +86,9 @@ def lies_in(occasion: str, cause: "Cause") -> bool:
         return False
     is_mended = cause.who_can_act[:1] and cause.who_can_act[0] in _MENDED.get(occasion, ())
     asked = {sign.measure for sign in cause.signs}
+    if occasion == CLAY:
+        is_of_clay = cause.who_can_act[:1] == ("body",) and not asked.isdisjoint(_OF_A_CLAY)
+        return is_of_clay or cause.name in FIT_CAUSES
     if occasion == ABOVE:
         return not asked.isdisjoint(OF_THE_CLEAR)
     return bool(is_mended) or _ANSWERED.get(occasion) in asked

@@ -2,7 +2,8 @@
 
 A colour that was put under the glaze in one term alone goes with the bucket of that term. Where
 such a fact parts own tiles as well, it is told, and kiln, shelf or batch only where they part tiles
-that are alike in it.
+that are alike in it. Of the clay and another fact that which parts the tiles better is told, and
+the other where it parts tiles that are alike in that.
 """
 
 from collections.abc import Sequence
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING
 from diagnose.comparing.comparison_words import CLEAR
 from diagnose.comparing.counted import Counted, Sides
 from diagnose.comparing.exact_test import ROUNDING, two_groups
+from diagnose.own_tiles.occasions import CLAY, IN_CLAY
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -44,17 +46,51 @@ def with_what_explains(lessons: "list[Lesson]", others: Sequence[Counted]) -> "l
     """
     facts = [each for each in lessons if each.measure not in PLACES]
     facts = [each for each in facts if each.lift > 0 or each.is_hint]
-    return [
+    told = [
         replace(
             each,
             explained_by=tuple(
-                fact.measure for fact in facts if _tells_nothing_beyond(each, fact, others)
+                fact.measure
+                for fact in facts
+                if fact.measure != CLAY and _tells_nothing_beyond(each, fact, others)
             ),
         )
         if each.measure in PLACES and (each.lift > 0 or each.is_hint)
         else _by_what_lay_beneath(each, facts, others)
         for each in lessons
     ]
+    return _beside_clay(told, others)
+
+
+def _beside_clay(lessons: "list[Lesson]", others: Sequence[Counted]) -> "list[Lesson]":
+    """The count by clay explained by others that part the tiles better, or these by it."""
+    clay = next((each for each in lessons if each.measure == CLAY), None)
+    if clay is None:
+        return lessons
+    beside = [
+        each
+        for each in lessons
+        if each.measure not in (CLAY, *IN_CLAY) and (each.lift > 0 or each.is_hint)
+    ]
+    by_clay = [each for each in beside if _is_outdone(each, clay, others)]
+    better = [
+        each
+        for each in beside
+        if each.measure not in PLACES and each not in by_clay and _is_outdone(clay, each, others)
+    ]
+    told = []
+    for each in lessons:
+        by = [of.measure for of in better] if each is clay else [CLAY] if each in by_clay else []
+        told.append(replace(each, explained_by=(*each.explained_by, *by)))
+    return told
+
+
+def _is_outdone(one: "Lesson", by: "Lesson", others: Sequence[Counted]) -> bool:
+    """Whether another count parts the tiles better, and this one then tells nothing more."""
+    known = (each for each in others if one.is_here(each) is not None)
+    both = [each for each in known if by.is_here(each) is not None]
+    is_better = _sides(by, both).p_value * ROUNDING < _sides(one, both).p_value
+    return is_better and _tells_nothing_beyond(one, by, others)
 
 
 def _by_what_lay_beneath(

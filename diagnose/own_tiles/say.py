@@ -4,8 +4,9 @@ Every recorded fact that a cause rests on is cut in two, other tiles of this til
 counted on both sides (areas of one tile are no two witnesses), and the most uneven cut that puts
 this tile on the failing side is told; where there is none, the most uneven of all. What a count is
 worth is half the log of how many times more often tiles on this side failed, drawn towards nothing
-while tiles are few; it is added to the log odds of the causes that rest on that fact. So is a clear
-count by kiln, shelf, batch or layer beneath to the causes that come with it (`occasions`).
+while tiles are few; it is added to the log odds of the causes that rest on that fact. So is a count
+by clay, or a clear one by kiln, shelf, batch or layer beneath, to the causes that come with it
+(`occasions`).
 Half, because a fact that goes with a defect need not be its cause; in full where chance hardly
 parts tiles so. Counts that speak against a fact are told and not weighed: other causes hide in
 them. All of it are estimates.
@@ -29,6 +30,7 @@ from diagnose.own_tiles.jar import lesson_of_jar
 from diagnose.own_tiles.lesson import Lesson
 from diagnose.own_tiles.lift import VERY_CLEAR
 from diagnose.own_tiles.occasions import (
+    CLAY,
     JAR,
     OCCASIONS,
     fails_least,
@@ -116,7 +118,7 @@ class YourTiles:
     def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
         if lesson.measure in (FIT, *COATS_OF):
             return row.name in FIT_CAUSES if lesson.measure == FIT else row.name == lesson.measure
-        if lesson.measure not in (*OCCASIONS, JAR, LOAD):
+        if lesson.measure not in (*OCCASIONS, CLAY, JAR, LOAD):
             signs = row.cause.signs if row.cause else ()
             return any(_bears_on(lesson, sign, facts) for sign in signs)
         occasion = occasion_of(lesson.measure, facts)
@@ -178,8 +180,9 @@ def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, f
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     facts = measures(record, area.number, defect)
     made = Counted(record, area, True, lower_layer(judged(View(record, area, defect)))).values
+    shared = OCCASIONS if is_in_no_cause(CLAY, defect) else (*OCCASIONS, CLAY)
     return {name: fact.value for name, fact in facts.items() if name in asked} | {
-        name: made[name] for name in OCCASIONS if name in made
+        name: made[name] for name in shared if name in made
     }
 
 
@@ -200,6 +203,8 @@ def _lessons(
             lesson = _also_with(every, name, lesson, values[name], defect)
         if lesson and name in OCCASIONS:
             lesson = _of_occasion(lesson, values[name], others, failing, defect)
+        if lesson and name == CLAY and lesson.lift <= 0:
+            continue  # on a clay that does no worse it may be the clay all the same
         if lesson:
             lessons.append(lesson)
     lessons = with_what_explains(_beneath_once(lessons), others)

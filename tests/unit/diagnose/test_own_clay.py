@@ -1,4 +1,6 @@
-"""A glaze that mostly stays sound on a clay: that clay alone is not why one tile of it failed."""
+"""What the clay tells: one on which a glaze stays sound, and one on which alone it fails."""
+
+import pytest
 
 from diagnose.asking import questions
 from diagnose.asking_fields import read_answer
@@ -59,3 +61,50 @@ def test_the_colour_of_the_clay_is_asked():
     ]
     assert shares[0] > 2 * shares[1]
     assert read_answer("body_colour", "White") == "white"
+
+
+def crazed(numbers, failed, body, mm):
+    """Tiles of one clear, all looked at as late."""
+    layers = [{"glaze": POOL, "coats": 2, "thickness_mm": mm}]
+    defects = ["crazing"] * failed
+    areas = [{"number": 1, "layers": layers}]
+    return [tile(number, defects=defects, body=body, areas=areas) for number in numbers]
+
+
+def moves(records):
+    """What own tiles add to each cause, and which facts are counted."""
+    (found,) = why(records[0], None, records[1:])
+    lessons = {each.measure: each for each in found.case.own.lessons if each.lift > 0}
+    return {row.name: row.own for row in found.case.rows}, lessons
+
+
+def test_a_glaze_that_crazes_on_one_clay_alone_is_no_matter_of_the_coat_that_goes_with_it():
+    """Fit lies between a glaze and a clay (common practice, no source)."""
+    records = crazed(range(1, 6), True, "new bag", 0.8)
+    records += crazed(range(6, 8), False, "old bag", 0.8) + crazed(range(8, 13), False, "red", 0.6)
+    moved, lessons = moves(records)
+    assert lessons.keys() == {"body"}
+    assert lessons["body"].say.endswith("their thickness tells nothing beyond that.")
+    of_clay = {"poor_fit", "small_margin", "body_underfired", "moisture_expansion", "body_changed"}
+    assert min(moved[name] for name in of_clay) == pytest.approx(lessons["body"].lift, abs=1e-3)
+    assert moved["coat_too_thick"] == 0 == moved["opened_hot"]
+
+
+def test_of_a_coat_that_fails_on_either_clay_the_clay_is_not_told():
+    records = crazed(range(1, 6), True, "grey", 1.2) + crazed(range(6, 8), True, "red", 1.2)
+    records += crazed(range(8, 10), False, "grey", 0.6) + crazed(range(10, 16), False, "red", 0.6)
+    moved, lessons = moves(records)
+    assert "body" not in lessons and moved["poor_fit"] == 0 < moved["coat_too_thick"]
+
+
+def test_where_clay_and_coat_go_together_both_are_told():
+    records = crazed(range(1, 7), True, "grey", 1.2) + crazed(range(7, 13), False, "red", 0.6)
+    moved, lessons = moves(records)
+    assert lessons.keys() == {"body", "thickness_mm"}
+    assert moved["poor_fit"] > 0 < moved["coat_too_thick"]
+
+
+def test_a_clay_that_fails_less_often_speaks_against_no_cause():
+    records = crazed(range(1, 2), True, "grey", 0.8) + crazed(range(2, 7), False, "grey", 0.8)
+    (found,) = why(records[0], None, records[1:] + crazed(range(7, 13), True, "red", 0.8))
+    assert found.case.own is None
