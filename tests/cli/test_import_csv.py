@@ -337,3 +337,9 @@ def test_how_a_sheet_is_written_is_one_of_two_ways_and_of_no_json(
     fresh, tiles, tmp_path, given, told
 ):
     assert_one_line_error(tiles("import", tmp_path / given[0], *given[1:]), told)
+
+
+def test_a_workbook_is_told_as_one_before_its_options_are(fresh, tiles, tmp_path):
+    book = tmp_path / "sheet.xlsx"
+    book.write_bytes(b"PK\x03\x04\x14")
+    assert_one_line_error(tiles("import", book, "--days", "dmy"), "is a workbook, not text")

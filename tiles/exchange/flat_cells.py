@@ -33,7 +33,11 @@ _FORMS = {
     "bisque_firing": forms.FiringRecord,
     "look": forms.InspectionRecord,
 }
-_TRUTH = {"true": "yes", "1": "yes", "false": "no", "0": "no"}
+_TRUTH = dict.fromkeys(("true", "1", *"ja oui si sí sim tak".split()), "yes") | dict.fromkeys(
+    ("false", "0", *"nein non nee nej nei não nie".split()), "no"
+)
+"""Yes and no as spreadsheets have them, and in other languages: none of these words means the
+other in any of them."""
 _ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d(?:[T ]00:00(?::00)?)?")
 
 
@@ -116,7 +120,9 @@ def _read(column: Column, value: Any, style: Style) -> Any:
         value = in_celsius(value, column.unit)
     elif column.unit == "YYYY-MM-DD":
         value = _as_day(value, style.days)
-    elif column.unit not in ("cone", "yes / no") and not column.is_number:
+    elif column.unit == "yes / no":
+        value = _as_answer(value)
+    elif column.unit != "cone" and not column.is_number:
         value = _as_text(value)
     return _adapter(column.part, column.field).validate_python(value)
 
@@ -137,7 +143,7 @@ def _as_text(value: Any) -> Any:
 
 
 def _as_answer(value: Any) -> str:
-    """Yes or no, also as spreadsheets and data frames have it: TRUE, 1, 0.0."""
+    """Yes or no, also as spreadsheets and data frames have it: TRUE, 1, 0.0, oui, nein."""
     text = str(_as_text(value)).strip()
     return _TRUTH.get(text.casefold(), text)
 

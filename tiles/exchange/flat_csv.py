@@ -43,6 +43,8 @@ __all__ = ["Column", "Reading", "columns", "not_carried", "not_carried_of_tile",
            "template", "write_file", "write_refused"]  # fmt: skip
 
 _DELIMITERS = ",;\t|"
+_SEPARATOR = re.compile(r'"?sep=([,;\t|])"?\s*?(?:\r\n|\n|\r)', re.IGNORECASE)
+"""The first line by which a spreadsheet is told what stands between cells."""
 _MOST_ABOVE = 6
 _ALSO = (REASON, FAULTS, FAULT_WORDS)
 """Headings that are no column of the flat form but are understood in a file."""
@@ -139,14 +141,16 @@ def read_file(
         The file cannot be read at all, or its header is wrong.
     """
     text = read_text(file, "CSV UTF-8")
+    separator = _SEPARATOR.match(text)
+    text, first = (text[separator.end() :], 2) if separator else (text, 1)
     with parted_into_cells(file.name):
-        reading = _header(text, file.name)
+        reading = _header(text, file.name, first)
         reading.kept = kept
         reading.style = Style(decimal_comma=reading.delimiter != ",", days=days)
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter))
     readable: list[Row] = []
     cache: dict[tuple[str, str], tuple[dict, str]] = {}
-    for number, cells in enumerate(rows[1:], start=2):
+    for number, cells in enumerate(rows[1:], start=first + 1):
         if all(is_blank(cell) for cell in cells):
             continue
         if all(is_blank(cell) for cell in cells[len(reading.header) :]):
@@ -161,13 +165,13 @@ def read_file(
     return reading
 
 
-def _header(text: str, source: str) -> Reading:
+def _header(text: str, source: str, first_row: int) -> Reading:
     """The header by the delimiter under which it names most columns, without a blank end."""
     first = {sign: _headings(text, sign, 1) for sign in _DELIMITERS}
     rows = {sign: found[0] if found else [] for sign, found in first.items()}
     best = max(_DELIMITERS, key=lambda sign: (_known(rows[sign]), len(rows[sign])))
     header = rows[best]
-    _refuse_lines_above(text, source, max(1, _known(header)))
+    _refuse_lines_above(text, source, max(1, _known(header)), first_row)
     while header and not header[-1]:
         header.pop()
     _check_header(header, source)
@@ -184,10 +188,10 @@ def _known(row: list[str]) -> int:
     return len(by_name().keys() & set(row))
 
 
-def _refuse_lines_above(text: str, source: str, most: int) -> None:
+def _refuse_lines_above(text: str, source: str, most: int, first_row: int) -> None:
     """A title or joined cells over the table: a row below has more than ``most`` headings."""
     for sign in _DELIMITERS:
-        for number, row in enumerate(_headings(text, sign, _MOST_ABOVE), start=1):
+        for number, row in enumerate(_headings(text, sign, _MOST_ABOVE), start=first_row):
             if _known(row) > most:
                 raise InvalidValue(
                     f"the headings of {source} stand in row {number}, not in the first.",

@@ -339,10 +339,14 @@ def test_a_number_for_a_cone_is_refused():
         flat_cells.read_cell(by_name()["cone_reached"], 5)
 
 
-@pytest.mark.parametrize("yes, no", [("TRUE", "FALSE"), (True, False), (1.0, 0.0), ("yes", "no")])
+@pytest.mark.parametrize(
+    "yes, no",
+    [("TRUE", "FALSE"), (True, False), (1.0, 0.0), ("yes", "no"), ("Ja", "nein"), ("oui", "Non")],
+)
 def test_a_clue_is_answered_as_a_spreadsheet_or_a_frame_writes_yes_and_no(yes, no):
-    column = by_name()["clue_bisque_dusty"]
-    assert [flat_cells.read_cell(column, cell) for cell in (yes, no)] == ["yes", "no"]
+    clue, fact = by_name()["clue_bisque_dusty"], by_name()["batch_is_revived"]
+    assert [flat_cells.read_cell(clue, cell) for cell in (yes, no)] == ["yes", "no"]
+    assert [flat_cells.read_cell(fact, cell) for cell in (yes, no)] == [True, False]
 
 
 @pytest.mark.parametrize(("column", "cell"), [("recipe_version", "1"), ("recipe_note", "old")])

@@ -5,11 +5,12 @@ import pytest
 from tiles.errors import UnknownName
 from tiles.exchange.flat_columns import by_name
 from tiles.exchange.flat_csv import read_file
-from tiles.exchange.flat_headings import _MOST, most_often
+from tiles.exchange.flat_headings import _ELSEWHERE, _MOST, most_often
 
 
 def test_every_column_that_is_proposed_is_one():
-    assert {each.partition(",")[0] for each in list(_MOST)[:-3]} <= by_name().keys()
+    proposed = [*list(_MOST)[:-3], *list(_ELSEWHERE)[:-2]]  # but for what is said in other words
+    assert {each.partition(",")[0] for each in proposed} <= by_name().keys()
 
 
 @pytest.mark.parametrize(
@@ -36,7 +37,16 @@ def test_every_column_that_is_proposed_is_one():
         ("Bisque firing", "bisque_firing"),
         ("Clay colour", "body_colour"),
         ("Glaze maker", "glaze_maker"),
-        ("brand", "glaze_maker"),
+        ("brand", "glaze_maker, or firing"),
+        ("Brand Nr.", "firing"),
+        ("Glaze brand", "glaze_maker"),
+        ("Remark", "note"),
+        ("Bag no", "body, as white clay bag 3"),
+        ("Farbe", "glaze_colour"),
+        ("four", "kiln"),
+        ("Date de cuisson", "fired_on"),
+        ("N° de cuisson", "firing"),
+        ("Segerkegel", ""),
         ("Finish", "glaze_finish"),
         ("SG", "batch_specific_gravity"),
         ("Bucket", "batch"),
@@ -90,3 +100,18 @@ def test_a_title_above_the_headings_is_told_as_one(write, above):
     row = len(above) + 1
     with pytest.raises(ValueError, match=f"headings of tiles.csv stand in row {row}, not in the"):
         read_file(write(*above, "mark,body,glaze", "M-1,red,sky"))
+
+
+def test_the_line_that_tells_a_spreadsheet_its_separator_is_no_heading_and_counts_as_a_row(write):
+    lines = (
+        "sep=;",
+        "mark;body;glaze;thickness_mm;coats",
+        "M-1;red;sky;0,9;2",
+        "M-2;red;sky;0,9;x",
+    )
+    reading = read_file(write(*lines))
+    assert reading.tiles[0][1].areas[0].layers[0].thickness_mm == 0.9
+    (problem,) = reading.problems
+    assert (problem.row, problem.field) == (4, "coats")
+    with pytest.raises(ValueError, match="stand in row 3"):
+        read_file(write("sep=;", "Class 3;;", "mark;body;glaze", "M-1;red;sky"))
