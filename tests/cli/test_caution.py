@@ -136,6 +136,9 @@ def test_what_is_not_understood_of_a_jar_is_told_when_it_is_put_on_record(fresh,
     ran = tiles("glaze", "add", "old amber", "--cones", "06-04", "--food-label", label)
     assert ran.code == 0 and f"Caution: {told}" in " ".join(ran.out.split())
     assert told in json.loads(tiles("glaze", "show", "OLD amber", "--json").out)["cautions"]
+    assert tiles("body", "add", "red").code == 0
+    said = f'Not understood: "{label}" of old amber. It may name a poison: read it yourself.'
+    assert said in tiles("plan", "--body", "red", "--glaze", "old amber=2", "--dry-run").err
     assert tiles("glaze", "change", "old amber", "--food-label", "lebensmittelecht").code == 0
     assert "Caution" not in tiles("glaze", "show", "old amber").out
 

@@ -138,11 +138,20 @@ def unknown_materials(names: Iterable[str], own: tuple) -> list[str]:
 
 
 def tell(coats: Coats, db: str | None) -> None:
-    """Say it to the person."""
+    """Say it to the person, and what of the glazes was not understood."""
+    coats = [*coats]
     with common.reading(db) as session:
-        told = line(held(session, coats))
+        told = [*line(held(session, coats)), *_not_understood(unread(session, coats))]
     for each in told:
         common.talk(each)
+
+
+def _not_understood(found: dict) -> list[str]:
+    from tiles.records.spoken import some
+
+    told = [f'"{text}" of {name}' for (name, _), texts in found.items() for text in texts]
+    named = some(list(dict.fromkeys(told)), MOST_GLAZES)
+    return [f"Not understood: {named}. It may name a poison: read it yourself."] if told else []
 
 
 def on_tiles(records: Iterable) -> list[tuple[str, int | None]]:
