@@ -318,6 +318,8 @@ def test_the_reminder_defers_to_a_laboratory():
 def test_every_source_of_a_caution_is_explained():
     explained = (DATA / "SOURCES.md").read_text(encoding="utf-8")
     found = hazards.screen_text("lead cadmium barium manganese chrome quartz H360")
+    for name in ("hazard_words", "material_names"):
+        assert all(f"## {row['source']}\n" in explained for row in read_table(name))
     for each in found:
         assert f"## {each.source}\n" in explained
         assert each.status in ("read", "memory")
