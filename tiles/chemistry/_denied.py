@@ -51,8 +51,8 @@ _AFTER = re.compile(
 )
 # "bleifrei", "loodvrij", "lyijyton"; a "Kobaltton" is clay, and a "loodfrit" a frit.
 _FREE_WORD = re.compile(
-    rf"\w{{2,}}?(?:{_FREE}|(?<=bly)frit|(?<=[iy])ton|ttom(?:an|at|ia|ien|alla|aksi))",
-    re.IGNORECASE,
+    r"(?:free|frei(?:e[mnrs]?)?|vrije?|fri(?:tt|a|e)?|(?<=bly)frit|(?<=[iy])ton"
+    r"|ttom(?:an|at|ia|ien|alla|aksi))$"
 )
 _HOLDING = re.compile(
     r"\w+(?:halti\w*|houdend\w*|holdig\w*|haltigt?|fer[eoa]s?|pitoi\w*)", re.IGNORECASE
@@ -85,7 +85,7 @@ def denial(text: str, start: int, end: int) -> tuple[int, int] | None:
         found = _NOT_HOLDING.search(before)
         return (found.start(), end) if found else None
     after = _AFTER.match(text, end)
-    if after or _FREE_WORD.fullmatch(word):
+    if after or _FREE_WORD.search(word.casefold()):
         last = after.end() if after else end
         return None if _NOT_SO.search(before) else (start, last)
     found = _BEFORE.search(before)

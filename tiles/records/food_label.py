@@ -7,7 +7,7 @@ from itertools import pairwise
 from tiles.chemistry.cones import CONES, read_cone, step, steps_outside
 from tiles.chemistry.hazards import plain, without_denied, without_named
 from tiles.errors import UnknownCone
-from tiles.records.food_words import FOOD, NOT, PLAIN_WORDS, SAFE_WORDS, UNSAFE
+from tiles.records.food_words import FOOD, NOT, PLAIN_WORDS, SAFE_IN_ENGLISH, SAFE_WORDS, UNSAFE
 
 _NAME = r"[0o]?\d{1,2}(?:½|\.5| 1/2)?"
 _DELTAS = "\N{GREEK CAPITAL LETTER DELTA}\N{INCREMENT}\N{WHITE UP-POINTING TRIANGLE}"
@@ -57,14 +57,14 @@ _SAFE = re.compile(SAFE_WORDS, re.IGNORECASE)
 _ASIDE = re.compile(
     rf"\b(?:do )?(?:not?|never|cannot|don't)\b[^,.;!{_HERE}]*"
     r"\b(?:microwave|dishwasher|oven|freezer|child|raw|swallow|inhal|ingest)\w*"
-    rf"(?![^.;!]*(?:\b(?:n?or|and)\b|[&/])[^.;!,]*(?:{SAFE_WORDS}))",
+    rf"(?![^.;!]*(?:\b(?:n?or|and)\b|[&/])[^.;!,]*(?:{SAFE_IN_ENGLISH}))",
     re.IGNORECASE,
 )
 """What it forbids beside the firing; not in "not oven or food safe", which forbids both."""
 _POISON = r"(?:lead|cadmium|barium|manganese|(?:toxic |heavy )?metals?|tox\w+|poisons?)"
 _POISONS = rf"{_POISON}(?:\s*(?:,|/|&|\b(?:and|n?or)\b)\s*(?:(?:or|no) )?{_POISON})*"
 _POISON_FREE = re.compile(
-    rf"\b(?:non?|not)[\s-]*toxic\b(?!\s*(?:n?or|and|/|&)\s*(?:{SAFE_WORDS}))"
+    rf"\b(?:non?|not)[\s-]*toxic\b(?!\s*(?:n?or|and|/|&)\s*(?:{SAFE_IN_ENGLISH}))"
     rf"|\b{_POISONS}[\s-]*free\b"
     r"|\b(?:(?:contains?|has|with) no|without|free (?:of|from)|does not contain|no)"
     rf" (?:(?:added|any) )?{_POISONS}\b",

@@ -9,9 +9,12 @@ _FOOD_IN_WORDS = (
     r"|vajilla|comida|stoviglie|cibi?|louca|mad|levnedsmidler|fodevarer|mat(?:varer)?|livsmedel"
     r"|elintarvik\w+|ruoka\w*|ruoalle|astia\w*|zywnosc\w*|naczyn\w*|potravin\w*|nadob\w*"
 )
-SAFE_WORDS = (
+SAFE_IN_ENGLISH = (
     r"\b(?:food|dinner(?:ware)?|table(?:ware)?|kitchen(?:ware)?)[\s-]*safe\b"
     r"|\bsafe (?:for|with|on) (?:food|dinner|table|kitchen)"
+)
+SAFE_WORDS = (
+    rf"{SAFE_IN_ENGLISH}"
     r"|\b(?:lebensmittel|geschirr)(?:echt|sicher|geeignet|tauglich)\w*"
     r"|\b(?:geeignet|unbedenklich) fur (?:lebensmittel|geschirr)"
     r"|\bfur (?:lebensmittel|geschirr) (?:geeignet|unbedenklich)"
