@@ -33,6 +33,8 @@ def plain(text: str) -> str:
     >>> plain("Ołów, Weiß, óxido, PbO₂")
     'Olow, Weiss, oxido, PbO2'
     """
+    if text.isascii():
+        return text
     apart = unicodedata.normalize("NFD", text.translate(_LETTERS))
     return "".join(each for each in apart if not unicodedata.combining(each))
 

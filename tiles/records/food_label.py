@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
 from tiles.chemistry.cones import CONES, read_cone, step, steps_outside
@@ -188,12 +189,12 @@ class FoodLabel:
 
         A promise that hangs on more than the cone is none: "with a clear glaze over it".
         """
-        return self.is_promise and not _is_doubtful(self._on_firing())
+        return self.is_promise and not _is_doubtful(_on_firing(self.text))
 
     @property
     def is_warning(self) -> bool:
         """Whether it claims nothing and warns: "not for food", "decorative use"."""
-        return not self.is_promise and bool(_WARNED.search(self._on_firing()))
+        return not self.is_promise and bool(_WARNED.search(_on_firing(self.text)))
 
     @property
     def is_understood(self) -> bool:
@@ -201,7 +202,7 @@ class FoodLabel:
 
         One that is not may say anything, also that the glaze holds a poison.
         """
-        text = self._on_firing()
+        text = _on_firing(self.text)
         if self.is_promise:
             return self.says_safe or self.asks_for_cover
         if self.is_warning:
@@ -211,7 +212,7 @@ class FoodLabel:
     @property
     def asks_for_cover(self) -> bool:
         """Whether it promises it of the glaze with another one over it."""
-        return self.is_promise and bool(_COVERED.search(_CONES.sub(_HERE, self._on_firing())))
+        return self.is_promise and bool(_COVERED.search(_CONES.sub(_HERE, _on_firing(self.text))))
 
     def is_met(self, cone: str | None) -> bool | None:
         """Whether a tile was fired as the label asks; True where it asks nothing, or only warns.
@@ -233,13 +234,15 @@ class FoodLabel:
     @property
     def is_promise(self) -> bool:
         """Whether it says anywhere that it is safe for food, plainly or on a condition."""
-        text = self._on_firing()
+        text = _on_firing(self.text)
         found = _SAFE.finditer(text)
         return any(not _DENIED_JUST_BEFORE.search(text[: each.start()]) for each in found)
 
-    def _on_firing(self) -> str:
-        """Its text without what it forbids beside the firing and what it says of poisons."""
-        return without_denied(_POISON_FREE.sub(" ", _ASIDE.sub("", _tidy(self.text))))
+
+@cache
+def _on_firing(label: str) -> str:
+    """A text without what it forbids beside the firing and what it says of poisons."""
+    return without_denied(_POISON_FREE.sub(" ", _ASIDE.sub("", _tidy(label))))
 
 
 def _is_doubtful(text: str) -> bool:
