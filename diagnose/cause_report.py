@@ -96,13 +96,16 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
         own.append(case.sound_on.say)
     counts = case.own.lessons_of(row, case.facts) if case.own else []
     own += [wording.sentence(each.sound_on) for each in counts if each.sound_on]
-    own += [*by_own_area(cause.name, case), *_of_bucket(row, case)]
+    bucket = _of_bucket(row, case)
+    own += [*by_own_area(cause.name, case), *bucket]
     advice = fixes_that_fit(case.record, cause.fixes)
     advice = wording.fixes(advice, case.facts, case.setting, one_shelf=bool(shelf))
     advice = with_its_cone(advice, Bench(case.view, cause.name, case.setting))
     advice = not_failed(advice, cause.name, case)
     # Where something on the tile speaks for the cause, less of it may help within the range too.
     advice = [each for each in advice if row.for_ or not each.is_met(case.facts)]
+    if bucket:  # as many coats as it had already are no remedy
+        advice = [each for each in advice if "coats" not in each.aim or not each.is_met(case.facts)]
     # What is so already goes last; one coat less is none of that.
     advice.sort(key=lambda each: each.is_met(case.facts) and not each.changes)
     kept = [each for each in advice if not (stop and each.to_the_label)]
@@ -118,9 +121,13 @@ def _of_bucket(row: "Weighed", case: "Case") -> list[str]:
     from diagnose.fixes.bench import Bench
     from diagnose.fixes.steps import STEPS, thicken_slop
     from diagnose.fixes.steps_coat import LOST_GUM
+    from diagnose.fixes.steps_jar import watery_jar
 
-    speaks = any(each.sign.measure == "specific_gravity" for each in row.for_)
-    if not speaks or thicken_slop not in STEPS.get(row.name, ()):
+    if thicken_slop not in STEPS.get(row.name, ()):
+        return []
+    if watery := watery_jar(case.view):
+        return [watery]
+    if not any(each.sign.measure == "specific_gravity" for each in row.for_):
         return []
     made = thicken_slop(Bench(case.view, row.name, case.setting))
     if made is None:

@@ -23,6 +23,7 @@ from diagnose.fixes.steps_coat import (
     recoat_dry,
     stir,
     thicken_slop,
+    thicken_watery,
     thicker,
     thin_slop,
     thinner,
@@ -60,7 +61,7 @@ Maker = Callable[[Bench], Step | None]
 
 STEPS: dict[str, tuple[Maker, ...]] = {
     "coat_too_thick": (thinner, thin_slop),
-    "coat_too_thin": (thicker, thicken_slop),
+    "coat_too_thin": (thicken_watery, thicker, thicken_slop),
     "clear_too_thin": (thicker,),
     "chrome_tin_base": (other_clear,),
     "zinc_chrome_brown": (other_clear,),
@@ -137,5 +138,7 @@ def makers(bench: Bench) -> tuple[Maker, ...]:
 def steps_for(bench: Bench) -> list[Step]:
     """The steps that can be worked out for this tile and this cause, each of a kind once."""
     made = [each for make in makers(bench) if (each := make(bench))]
-    by_key = {each.key: each for each in reversed(made)}
-    return list(reversed(by_key.values()))
+    by_key: dict[str, Step] = {}
+    for each in made:
+        by_key.setdefault(each.key, each)
+    return list(by_key.values())

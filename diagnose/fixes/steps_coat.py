@@ -74,7 +74,7 @@ def thinner(bench: Bench) -> Step | None:
     top = bench.top
     if top is None or coats_do_nothing(bench.view):
         return None
-    thickness = _thickness_mm(top)
+    thickness = dry_mm(top)
     aim = _thinner_mm(top, thickness)
     if thickness is not None and thickness - aim < 0.05:
         return None
@@ -102,16 +102,20 @@ def thicker(bench: Bench) -> Step | None:
     top = bench.top
     if top is None or coats_do_nothing(bench.view):
         return None
-    thickness = _thickness_mm(top)
+    thickness = dry_mm(top)
     aim = max((thickness or 0) / THINNED, _by_finish(top, THIN_MM))
     changes = _untried(bench, _coats(top, thickness, aim, fewer=False))
     if not changes:
         return None
     spoils = "Too thick crawls, runs and hides texture: stop at the first coat that covers."
-    return Step("thicker", "Thicker coat", changes, spoils, _coat_edit(changes))
+    is_watery = is_thin_for_its_coats(top) and _gravity(top) is None and top.method != "spray"
+    title = "Thicker coat"
+    title += ", but weigh 100 mL of the glaze first, likely it is watery" if is_watery else ""
+    return Step("thicker", title, changes, spoils, _coat_edit(changes))
 
 
-def _thickness_mm(top) -> float | None:
+def dry_mm(top) -> float | None:
+    """The dry coat of a layer, or as the fired one tells it. [mm]."""
     if top.thickness_mm is not None:
         return top.thickness_mm
     return top.fired_thickness_mm / FIRED_SHARE if top.fired_thickness_mm else None
@@ -167,7 +171,7 @@ def _untried(bench: Bench, changes: list[Change]) -> list[Change]:
     if not _coat_edit(changes) or not _failed(bench, changes):
         return changes
     before, after = changes[0].before, changes[0].after
-    thickness = _thickness_mm(bench.top)
+    thickness = dry_mm(bench.top)
     further = range(after - 1, 0, -1) if after < before else range(after + 1, MOST_COATS + 1)
     for coats in further:
         dry = _dry_coat(thickness, thickness / before * coats) if thickness else []
@@ -197,7 +201,7 @@ def _less_gravity(bench: Bench, aim_mm: float) -> list[Change]:
     Of a dipped coat in mm it is reckoned; a bucket on record that is near it has proved its own.
     """
     top = bench.top
-    now, thickness = _gravity(top), _thickness_mm(top)
+    now, thickness = _gravity(top), dry_mm(top)
     if now is None or top.method == "brush" or now - LESS_SG <= 1.2:
         return []
     least = wanted = now - LESS_SG
@@ -229,7 +233,7 @@ def _water(bench: Bench, change: Change) -> str:
 
 def _shorter_dip(top, slop: Change, aim_mm: float) -> str:
     """What is left to do where a slop so thin still leaves a thicker coat than is aimed at."""
-    thickness = _thickness_mm(top)
+    thickness = dry_mm(top)
     if top.method not in DIPPED or not thickness or slop.before > MOST_SG:
         return ""
     is_enough = gravity_for_coat(slop.before, aim_mm / thickness) > slop.after - LESS_SG
@@ -244,7 +248,7 @@ def thin_slop(bench: Bench) -> Step | None:
     """A thinner slop, as a change of its own beside fewer coats."""
     coats = thinner(bench)
     is_counted = bool(coats and _coat_edit(coats.changes))
-    aim = _thinner_mm(bench.top, _thickness_mm(bench.top)) if is_counted else 0
+    aim = _thinner_mm(bench.top, dry_mm(bench.top)) if is_counted else 0
     changes = _less_gravity(bench, aim) if is_counted else []
     if not changes:
         return None
@@ -275,6 +279,19 @@ def thicken_slop(bench: Bench) -> Step | None:
     gum = "" if method in DIPPED else f" {LOST_GUM}"
     spoils = f"It now goes on thicker: count the coats again.{gum}"
     return Step("thicken_slop", title, changes, spoils, {"slop": "settled and drawn off"})
+
+
+def thicken_watery(bench: Bench) -> Step | None:
+    """The same before the coats, where as many of them as are usual make less than a usual coat."""
+    return thicken_slop(bench) if bench.top and is_thin_for_its_coats(bench.top) else None
+
+
+def is_thin_for_its_coats(layer) -> bool:
+    """Whether as many coats as are usual of it came to less than a usual coat."""
+    mm = dry_mm(layer)
+    if mm is None or layer.coats is None:
+        return False
+    return mm < LEAST_COAT_MM and layer.coats >= usual_coats(layer.glaze, layer.method)
 
 
 def _coat_edit(changes: list[Change]) -> dict:

@@ -1,7 +1,11 @@
-"""Steps that take the same glaze from another jar, bucket or batch."""
+"""Steps that take the same glaze from another jar, bucket or batch; and a jar that is watery."""
 
+from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.shapes import JAR, Change
+from diagnose.fixes.steps_coat import DIPPED, dry_mm, is_thin_for_its_coats
+from diagnose.view import View, spoken_coats
+from tiles.chemistry.slip import BRUSHING_SG, DIPPING_SG, LEAST_COAT_MM, MOST_COAT_MM
 from tiles.records.words import same_name
 
 BATCH, NEW_JAR, REVIVED = "batch", "new_jar", "revived_jar"
@@ -36,3 +40,25 @@ def new_jar(bench: Bench) -> Step | None:
     is_mixed = bench.top.glaze.kind == "recipe"
     fresh = f"a {'newly mixed' if is_mixed else 'new'} one that never dried out"
     return Step(NEW_JAR, "A fresh jar", [Change(JAR, bench.view.batch, fresh)])
+
+
+def watery_jar(view: View) -> str:
+    """What to do where as many coats as are usual make less than a usual coat; else "".
+
+    More coats would hide it: the slop holds too much water (common practice, no source). Nothing
+    where its specific gravity is known, which tells by itself, or where it was sprayed.
+    """
+    top = view.top
+    if top is None or judged(view).over or top.method == "spray":
+        return ""
+    is_known = top.batch is not None and top.batch.specific_gravity is not None
+    if is_known or not is_thin_for_its_coats(top):
+        return ""
+    dipping, brushing = (f"{100 * each:.0f} g" for each in (DIPPING_SG, BRUSHING_SG))
+    usual = f"{dipping} for dipping" if top.method in DIPPED else f"{brushing} for brushing"
+    usual += "" if top.method else f", {dipping} for dipping"
+    return (
+        f"{spoken_coats(top.coats)} came to {dry_mm(top):g} mm (usual {LEAST_COAT_MM:g} to "
+        f"{MOST_COAT_MM:g} mm): likely a watery glaze. Stir to the bottom, sieve and weigh 100 mL "
+        f"({usual}). If it weighs less, let it settle and take off clear water."
+    )

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from diagnose.fixes.steps import steps_for
+from diagnose.fixes.steps_jar import watery_jar
 from diagnose.fixes.trials import step_trial
 from diagnose.report import why
 from tests.unit.diagnose.test_fix_steps import _bench, _changes
@@ -88,7 +89,11 @@ def test_a_slop_that_was_thinned_too_far_is_thickened_by_taking_water_off(
     layer = {"coats": 2, "thickness_mm": 0.3, "method": method,
              "batch": {"name": "B", "specific_gravity": gravity}}  # fmt: skip
     bench = _bench("coat_too_thin", defect="colour shift", layer=layer)
-    coats, *slop = steps_for(bench)
+    # Two dips are more than is usual, so that the bucket is mended first.
+    (coats,), slop = (
+        [each for each in steps_for(bench) if (each.key == "thicker") is is_coat]
+        for is_coat in (True, False)
+    )
     assert [each.what for each in coats.changes] == ["coats", "dry coat"]
     said = [each.changes[0].said for each in slop]
     wanted, off = ("1.6", 533) if method == "brush" else ("1.45", 378)
@@ -105,3 +110,27 @@ def test_a_slop_that_was_thinned_too_far_is_thickened_by_taking_water_off(
         assert told.causes[0].fixes[0].startswith(f"{slop[0].title}: {said[0]}.")
         assert ("takes gum along" in told.causes[0].fixes[0]) is (method != "dip")
         assert "1.45 to 1.55 for dipping, about 1.6 for brushing" in " ".join(told.causes[0].for_)
+
+
+@pytest.mark.parametrize(
+    ("coats", "mm", "gravity", "first"),
+    [
+        (3, 0.3, 1.32, "specific gravity 1.32 -> 1.6"),
+        (2, 0.3, 1.32, "coats 2 -> 4"),  # fewer than are usual
+        (3, 0.5, 1.32, "coats 3 -> "),
+        (3, 0.3, None, "coats 3 -> 5"),
+    ],
+)
+def test_many_coats_and_few_mm_are_a_matter_of_the_slop_first(coats, mm, gravity, first):
+    """Three brush coats of a usual slop make 0.5 mm or more (common practice, no source)."""
+    layer = {"coats": coats, "thickness_mm": mm, "method": "brush",
+             "batch": {"name": "B", "specific_gravity": gravity}}  # fmt: skip
+    bench = _bench("coat_too_thin", defect="colour shift", layer=layer)
+    assert steps_for(bench)[0].changes[0].said.startswith(first)
+    is_watery = (coats, mm, gravity) == (3, 0.3, None)
+    assert bool(watery_jar(bench.view)) is is_watery
+    assert any("weigh 100 mL" in each.title for each in steps_for(bench)) is is_watery
+    (told,) = why(bench.record.model_copy(update={"inspections": [COLOUR_SHIFT]}))
+    advised = " ".join(told.causes[0].fixes)
+    assert ("3 coats came to 0.3 mm" in advised and "160 g for brushing" in advised) is is_watery
+    assert ("Three even coats" in advised) is (coats == 2)

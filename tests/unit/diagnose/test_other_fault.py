@@ -222,6 +222,16 @@ def test_streaks_of_few_coats_are_those_of_a_thin_one(coats):
     assert (found.causes[0].name == THIN) is (coats < 3)
 
 
+@pytest.mark.parametrize(
+    "note", ["thin, clay shows through", "too thin", "you can see the clay through it"]
+)
+def test_a_thin_coat_told_in_words_is_named_with_three_coats_too(note):
+    jar = {"name": "berry", "kind": "jar", "role": "glaze", "finish": "gloss"}
+    layer = {"glaze": jar, "coats": 3, "thickness_mm": 0.3}
+    found = tile(note, reached="6", areas=[{"number": 1, "layers": [layer]}])
+    assert found.enough_to_tell and found.causes[0].name == THIN
+
+
 @pytest.mark.parametrize("clues", [{}, {"stuck_to_shelf": "yes"}])
 def test_what_would_be_plain_to_see_is_named_only_where_something_speaks_for_it(clues):
     found = tile(reached=None, finish=None, clues=clues)
