@@ -301,6 +301,9 @@ def test_export_refuses_a_file_that_is_there_and_an_unknown_ending(sample, tiles
     assert "already there" in tiles("export", write("mine")).err
     ran = tiles("export", tmp_path / "all.xls")
     assert (ran.code, "neither in .csv nor in .json" in ran.err) == (1, True)
+    assert_one_line_error(tiles("export", tmp_path / "all.json", "--semicolons"), "is for a CSV")
+    assert tiles("export", tmp_path / "all.csv", "--semicolons").code == 0
+    assert ";0,6;" in (tmp_path / "all.csv").read_text(encoding="utf-8-sig")
 
 
 def test_a_sheet_of_ones_own_is_taken_with_its_days_and_faults(fresh, tiles, write):

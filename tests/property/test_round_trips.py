@@ -72,17 +72,24 @@ def test_a_checked_record_passes_the_check_unchanged(records):
 
 
 @settings(max_examples=30, deadline=None, derandomize=True, suppress_health_check=QUIET)
-@given(studios(max_tiles=2), st.lists(maybe(noted | st.sampled_from([" 12 ", "other: x"]))))
-def test_a_sheet_read_again_is_exported_byte_for_byte_the_same(tmp_path, records, notes):
+@given(
+    studios(max_tiles=2),
+    st.lists(maybe(noted | st.sampled_from([" 12 ", "other: x"]))),
+    st.booleans(),
+)
+def test_a_sheet_read_again_is_exported_byte_for_byte_the_same(
+    tmp_path, records, notes, semicolons
+):
     """What is blank stays blank; the words about faults may come in any order."""
     faults = [seen for record in records for look in record.inspections for seen in look.defects]
     for seen, note in zip(faults, notes, strict=False):
         seen.note = note
     files = tmp_path / "one.csv", tmp_path / "two.csv"
-    flat_csv.write_file(files[0], records)
+    flat_csv.write_file(files[0], records, semicolons=semicolons)
     reading = flat_csv.read_file(files[0])
     assert reading.problems == []
-    flat_csv.write_file(files[1], [record for _row, record in reading.tiles])
+    again = [record for _row, record in reading.tiles]
+    flat_csv.write_file(files[1], again, semicolons=semicolons)
     assert files[1].read_bytes() == files[0].read_bytes()
 
 

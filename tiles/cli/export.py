@@ -1,6 +1,7 @@
 """``tiles export``: every tile into one file that ``tiles import`` reads."""
 
 from pathlib import Path
+from typing import Annotated
 
 import typer
 
@@ -14,7 +15,16 @@ def add_to(app: typer.Typer) -> None:
     app.command("export")(export)
 
 
-def export(file: Path, db: common.Db = None) -> None:
+Semicolons = Annotated[
+    bool,
+    typer.Option(
+        "--semicolons",
+        help="For a spreadsheet with decimal commas: semicolons between cells, 0,9 for 0.9.",
+    ),
+]
+
+
+def export(file: Path, semicolons: Semicolons = False, db: common.Db = None) -> None:
     """Write all tiles to FILE.csv, one row for each area, or all that is on record to FILE.json.
 
     A CSV leaves out what does not fit a row and what no tile names, and says so. JSON leaves out
@@ -29,13 +39,17 @@ def export(file: Path, db: common.Db = None) -> None:
         raise InvalidValue(
             f"{file} ends neither in .csv nor in .json.", f"{file.stem}.csv.", value=str(file)
         )
+    if semicolons and suffix not in SUFFIXES:
+        raise InvalidValue(
+            "--semicolons is for a CSV.", f"{file.with_suffix('.csv')}, or leave it."
+        )
     refuse_existing(file)
     studio, records = whole_studio(db)
     if suffix in SUFFIXES:
         from tiles.exchange import flat_csv
 
         with written(file) as part:
-            rows = flat_csv.write_file(part, records)
+            rows = flat_csv.write_file(part, records, semicolons=semicolons)
         _tell_flat(file, rows, studio, records)
     else:
         with written(file) as part:

@@ -289,8 +289,8 @@ def _reads_back(read, arguments: tuple, expected: tuple) -> bool:
         return False
 
 
-def csv_text(column: Column, value: Any) -> str:
-    """A value as it stands in a file.
+def csv_text(column: Column, value: Any, *, decimal_comma: bool = False) -> str:
+    """A value as it stands in a file; with ``decimal_comma`` a number of 0.9 as 0,9.
 
     Examples
     --------
@@ -302,4 +302,7 @@ def csv_text(column: Column, value: Any) -> str:
         return ""
     if column.unit in ("cone", "cones"):
         return for_sheets(value)
-    return repr(value).removesuffix(".0") if isinstance(value, float) else str(value)
+    if isinstance(value, float):
+        number = repr(value).removesuffix(".0")
+        return number.replace(".", ",") if decimal_comma else number
+    return str(value)

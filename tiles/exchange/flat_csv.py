@@ -335,10 +335,11 @@ def template() -> str:
     return ",".join(column.name for column in columns()) + "\n"
 
 
-def write_file(file: Path, records: Iterable[forms.TileRecord]) -> int:
+def write_file(file: Path, records: Iterable[forms.TileRecord], *, semicolons: bool = False) -> int:
     """Write tiles flat, and return how many rows that took.
 
-    Columns that are blank on every row are left out, but for the few a reader expects.
+    Columns that are blank on every row are left out, but for the few a reader expects. With
+    ``semicolons`` those stand between cells, and numbers have decimal commas.
     """
     rows = [row for record in records for row in rows_of(record)]
     _tell_blank_recipes(rows)
@@ -346,11 +347,12 @@ def write_file(file: Path, records: Iterable[forms.TileRecord]) -> int:
     shown = [column for column in columns() if column.name in used]
     # With a byte-order mark, or a spreadsheet garbles every letter beyond ASCII.
     with file.open("w", newline="", encoding="utf-8-sig") as opened:
-        writer = csv.writer(opened, lineterminator="\n")
+        writer = csv.writer(opened, delimiter=";" if semicolons else ",", lineterminator="\n")
         more = [FAULT_WORDS] if FAULT_WORDS in used else []
         writer.writerow([*(column.name for column in shown), *more])
         for row in rows:
-            cells = [csv_text(column, row.get(column.name)) for column in shown]
+            values = ((column, row.get(column.name)) for column in shown)
+            cells = [csv_text(*each, decimal_comma=semicolons) for each in values]
             writer.writerow([*cells, *(row.get(name) for name in more)])
     return len(rows)
 
