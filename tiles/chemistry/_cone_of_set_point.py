@@ -4,7 +4,7 @@ import re
 
 from tiles.chemistry._cone_chart import MEDIUM_RATE_C_PER_H, fahrenheit_to_celsius
 from tiles.chemistry._cone_reading import ConeReading, cone_for
-from tiles.errors import OutOfRange
+from tiles.errors import OutOfRange, UnknownCone
 
 _TEMPERATURE = re.compile(
     r"(?:\^|cone\b)?\s*(\d{3,4})(?:[.,]0)?\s*(?:°|º|˚|deg\w*\.?|grad)?\s*"
@@ -28,10 +28,10 @@ def temperature_said(text: str) -> tuple[str, str] | None:
     '1063 looks like a temperature, not a cone: 1063 C is cone 04 at 60 C/h without a hold.'
     >>> temperature_said("05")
     """
-    found = _TEMPERATURE.fullmatch(text.strip())
-    if not found or int(found[1]) < _COOLEST:
+    found = _read(text)
+    if not found:
         return None
-    digits, unit = found[1], _SCALES.get((found[2] or "")[:1].casefold())
+    digits, unit = found
     known = [(scale, cone) for scale in (unit or "CF") if (cone := _cone(int(digits), scale))]
     message = f"{digits} looks like a temperature, not a cone"
     if not known:
@@ -45,6 +45,41 @@ def temperature_said(text: str) -> tuple[str, str] | None:
         f"--peak-c {in_c} of the firing (another rate: 'tiles cone --temperature-"
         f"{scale.casefold()} {digits} --rate-c-per-h 100').",
     )
+
+
+def refuse_temperatures(low: str, high: str) -> None:
+    """Two ends of a range that are temperatures, as many labels have them, are told at once.
+
+    Raises
+    ------
+    UnknownCone
+        Both are, and there are such cones: names them.
+    """
+    (first, unit), (last, last_unit) = (_read(each) or ("", None) for each in (low, high))
+    if not (first and last):
+        return
+    for scale in last_unit or unit or "CF":
+        ends = [_cone(int(each), scale) for each in (first, last)]
+        if all(ends):
+            told = " and ".join(
+                _told(each, scale, end) for each, end in zip((first, last), ends, strict=True)
+            )
+            raise UnknownCone(
+                f"{low.strip()} to {high.strip()} look like temperatures, not cones: {told} at "
+                f"{MEDIUM_RATE_C_PER_H:g} C/h without a hold.",
+                f"{ends[0].nearest}-{ends[1].nearest}, or the cones that the label or its maker "
+                "names.",
+                field="cone",
+                value=f"{low}-{high}",
+            )
+
+
+def _read(text: str) -> tuple[str, str | None] | None:
+    """The digits of a temperature and its scale, None where it names none."""
+    found = _TEMPERATURE.fullmatch(text.strip())
+    if not found or int(found[1]) < _COOLEST:
+        return None
+    return found[1], _SCALES.get((found[2] or "")[:1].casefold())
 
 
 def _cone(number: int, scale: str) -> ConeReading | None:

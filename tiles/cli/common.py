@@ -318,11 +318,13 @@ def cone_range(text: str | None) -> dict[str, str]:
         return {}
     import re
 
-    from tiles.chemistry.cones import read_cone, step
+    from tiles.chemistry.cones import read_cone, refuse_temperatures, step
 
     ends = re.split(r"\s*(?:-|–|/|\bto\b|\.\.)\s*", text.strip())
     if len(ends) not in (1, 2) or not all(ends):
         raise InvalidValue(f"{text!r} is not a cone range.", "06-04, or one cone such as 05.")
+    if len(ends) == 2:
+        refuse_temperatures(*ends)
     cones = [read_cone(each) for each in ends]
     if "/" in text:
         cones.sort(key=step)

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tiles.chemistry import heatwork
 from tiles.chemistry.cones import MEDIUM_RATE_C_PER_H, end_points, step
 from tiles.errors import TilesError
 from tiles.records.forms import (
@@ -71,6 +70,8 @@ def cone_of_peak(firing: FiringRecord) -> str | None:
 
     At the medium rate and without a hold where none is; None off the chart.
     """
+    from tiles.chemistry import heatwork  # seldom asked: most tiles have a cone
+
     rate = firing.rate_c_per_h or MEDIUM_RATE_C_PER_H
     log = [(0.0, firing.peak_c - CLIMB_C), (CLIMB_C / rate, firing.peak_c)]
     if firing.hold_min:

@@ -95,6 +95,16 @@ def test_what_is_no_cone_range_is_refused(text):
         common.cone_range(text)
 
 
+def test_a_label_in_degrees_is_refused_with_the_cones_of_both_ends():
+    # CONE-CHART-2016 at 60 C/h: 06 999 C, 05 1031 C, 04 1063 C.
+    for text in ("999-1063 °C", "999 °C – 1063 °C", "1830 F to 1945 F"):
+        with pytest.raises(InvalidValue, match="is cone 04 at 60 C/h") as refused:
+            common.cone_range(text)
+        assert refused.value.hint.startswith("06-04, or the cones")
+    with pytest.raises(InvalidValue, match="1060 C is about cone 04"):
+        common.cone_range("1060 °C")
+
+
 @pytest.mark.parametrize(
     ("text", "read"),
     [
