@@ -61,3 +61,12 @@ def test_what_is_no_day_is_told_without_the_words_of_a_file(sample, monkeypatch,
     assert "'2026-09-81' is no day." in said
     assert "18.09.2026 is read as 18 September 2026." in said
     assert "inspect" not in said
+
+
+@pytest.mark.parametrize("typed", ["960 °C", "960"])
+def test_a_bisque_in_degrees_is_told_its_cone_and_no_new_firing_of_that_name(sample, tiles, typed):
+    with pytest.raises(InvalidValue, match="960 C is about cone 07½ .08 to 07.") as refused:
+        ask_log_firing._read_bisque(None, typed)
+    assert "--peak-c 960 of the firing" in refused.value.hint
+    assert tiles("firing", "add", typed, "--kind", "bisque").code == 0
+    assert ask_log_firing._read_bisque(None, typed) == typed, "a name on record is a name"

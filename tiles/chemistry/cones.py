@@ -20,7 +20,7 @@ from tiles.chemistry._cone_chart import (
     temperatures,
     usual_rate_c_per_h,
 )
-from tiles.chemistry._cone_of_set_point import refuse_temperatures
+from tiles.chemistry._cone_of_set_point import refuse_temperatures, temperature_said
 from tiles.chemistry._cone_reading import ConeReading, cone_for
 from tiles.chemistry._cone_scale import (
     BAND_LIMITS,

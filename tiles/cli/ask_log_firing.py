@@ -36,6 +36,7 @@ def ask_bisque(db, offered, found) -> str | None:
 
 
 def _read_bisque(db: str | None, text: str) -> str:
+    from tiles.chemistry.cones import read_cone, temperature_said
     from tiles.cli.ask_log_answers import read_bisque
     from tiles.records import models, store
 
@@ -48,6 +49,8 @@ def _read_bisque(db: str | None, text: str) -> str:
                     f"{text!r} is no one cone.",
                     "a cone such as 04. A thickness has a question of its own: < goes back to it.",
                 )
+            if row is None and temperature_said(text):
+                read_cone(text)  # says which cone that is, and where a temperature goes
             if row is None:
                 raise InvalidValue(
                     f"{name!r} is neither a pyrometric cone nor a firing on record.",
