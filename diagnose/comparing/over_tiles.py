@@ -17,9 +17,11 @@ from diagnose.comparing.set_apart import (
     differences,
 )
 from diagnose.comparing.set_apart_pairs import together_surely
+from diagnose.comparing.weighed import clear_count
 from diagnose.comparing.within import side_of_all
 from diagnose.own_tiles.areas import with_layer
 from diagnose.own_tiles.late_looks import LateLooks
+from diagnose.own_tiles.other_words import meant_by
 from diagnose.own_tiles.same_age import SameAge
 from diagnose.view import at_worst
 from diagnose.wording import listed, sentence
@@ -28,6 +30,9 @@ from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
+
+NEARLY_ALL = 0.75
+"""So large a part of the faults without a word of their own is told as one fault (estimate)."""
 
 
 @dataclass(frozen=True)
@@ -43,6 +48,7 @@ class OverTiles:
     and they hardly did; else "". ``versions`` counts by version of the recipe, in words. ``within``
     is what all failing ones share, where the further differences are counted among such alone.
     ``against`` says that a count speaks against the first cause, where one does; else "".
+    ``is_weighed``: the clear difference that tells most is in the shares of the causes.
     """
 
     glaze: str | None
@@ -61,6 +67,7 @@ class OverTiles:
     versions: str = ""
     within: str = ""
     against: str = ""
+    is_weighed: bool = False
 
     @property
     def asked_first(self) -> tuple[str, ...]:
@@ -137,6 +144,7 @@ class OverTiles:
             "versions": self.versions,
             "within": self.within,
             "against": self.against,
+            "is_weighed": self.is_weighed,
             "causes": [vars(each) for each in self.causes],
         }
 
@@ -184,7 +192,10 @@ def over_tiles(
         inside, early = within.of(areas), within.of(with_early)
         parted = [clear, *differences(inside, defect, asked_first, early)]
     failed, sound = found.counts
-    causes, of_jar = pooled(failing, defect, records, beside)
+    count = None if found.is_too_few else clear_count(clear, areas, defect)
+    shown = {each.record.mark: each for each in reversed(ever)}
+    shown = [shown[record.mark] for record in failing]
+    causes, of_jar, is_weighed = pooled(shown, defect, records, beside, count)
     told = OverTiles(
         glaze=glaze,
         defect=defect,
@@ -201,6 +212,7 @@ def over_tiles(
         versions=by_version(areas, defect, clear) if glaze and failed else "",
         within=within.said if within else "",
         against=against(parted, causes, defect, areas),
+        is_weighed=is_weighed,
     )
     if found.is_too_few:
         return told
@@ -211,15 +223,22 @@ def over_tiles(
 def faults_of(records: "Sequence[TileRecord]", glaze: str) -> dict[str, int]:
     """How many areas with a glaze show each fault: the commonest first, of equals the worst.
 
-    What has no word of its own comes last: it may be many faults.
+    What has no word of its own comes last, as it may be many faults; where the words written of
+    nearly all of it mean the same, it counts by these.
     """
     areas: Counter[str] = Counter()
     grade: Counter[str] = Counter()
+    meant: Counter[str] = Counter()
     for record, area in with_layer(glaze, records, OTHER_FAULT):
-        for defect, worst in at_worst(defects_on(record, area)).items():
+        seen = defects_on(record, area)
+        meant.update({meant_by(record, each) for each in seen if each.defect == OTHER_FAULT})
+        for defect, worst in at_worst(seen).items():
             areas[defect] += 1
             grade[defect] += worst
-    ranked = sorted(areas, key=lambda each: (each == OTHER_FAULT, -areas[each], -grade[each], each))
+    most = max((many for said, many in meant.items() if said), default=0)
+    is_one = most >= NEARLY_ALL * areas[OTHER_FAULT]
+    alike = areas | ({OTHER_FAULT: most if is_one else 0} if OTHER_FAULT in areas else {})
+    ranked = sorted(alike, key=lambda each: (-alike[each], -grade[each], each))
     return {defect: areas[defect] for defect in ranked}
 
 

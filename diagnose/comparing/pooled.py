@@ -21,6 +21,7 @@ from tiles.records.derived import shows
 if TYPE_CHECKING:
     from diagnose.comparing.counted import Counted
     from diagnose.comparing.set_apart import Difference
+    from diagnose.comparing.weighed import ClearCount
     from tiles.records.forms import TileRecord
 
 
@@ -40,15 +41,17 @@ class Pooled:
 
 
 def pooled(
-    failing: "list[TileRecord]",
+    failing: "Sequence[Counted]",
     defect: str,
     others: "Sequence[TileRecord]",
     beside: "Sequence[TileRecord]",
-) -> tuple[list[Pooled], str]:
+    count: "ClearCount | None" = None,
+) -> tuple[list[Pooled], str, bool]:
     """The causes of each tile as `tiles why` weighs it before own tiles are counted.
 
     A glaze that failed always, beside others that did not, has no cut that could be counted: that
-    is weighed, and told of the tile with the most others beside it.
+    is weighed, and told of the tile with the most others beside it. So is the clear ``count`` over
+    all these tiles, by which their areas are set apart; last it is told whether that moved a cause.
     """
     shares: dict[str, list[float]] = {}
     firsts: dict[str, int] = {}
@@ -56,7 +59,9 @@ def pooled(
     of_jar = []
     sisters = [each for each in others if any(shows(each, area, defect) for area in each.areas)]
     of_kiln: set[str] = set()
-    for record in failing:
+    is_moved = False
+    for area in failing:
+        record = area.record
         case = weigh_all(record, defects_seen(record))[defect]
         case = as_glaze_did(as_soon_as_sisters(case, sisters), others)
         rows = case.rows
@@ -64,6 +69,9 @@ def pooled(
             of_jar.append(lesson)
             of_it = {row.name for row in rows if row.cause and lies_in(lesson.measure, row.cause)}
             rows = with_own(rows, {row.name: lesson.lift * (row.name in of_it) for row in rows})
+        if count:
+            unmoved, rows = rows, count.rows_of(rows, case, area)
+            is_moved = is_moved or sum(each.own for each in rows) > sum(e.own for e in unmoved)
         of_kiln |= {row.title for row in rows if row.cause and lies_in("kiln", row.cause)}
         titles = [row.title for row in rows]
         firsts[titles[0]] = firsts.get(titles[0], 0) + 1
@@ -79,10 +87,10 @@ def pooled(
     most = max(of_jar, key=lambda each: each.there_all, default=None)
     found.sort(key=lambda each: -each.mean_share)
     if most is None:
-        return found, ""
+        return found, "", is_moved
     # A shelf or kiln that leads by its own cones is not sent away by what melts at less heat.
     bids = "" if found[0].title in of_kiln else ": look at the glaze itself, not the kiln"
-    return found, f" {most.beside.capitalize()}{bids}."
+    return found, f" {most.beside.capitalize()}{bids}.", is_moved
 
 
 def against(

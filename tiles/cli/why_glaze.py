@@ -66,7 +66,7 @@ def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None
         return
     note = failures_only(records, db)
     above = [*_above(asked, records), *([*wrap(then), "", AMONG_THESE] if then else [])]
-    lines = [*above, *_lines(found, show_all, is_clear=is_clear), *_also(others, found.unit)]
+    lines = [*above, *_lines(found, show_all, is_clear=is_clear), *_also(others, found)]
     lines += _by_words(wanted, asked, records) + _to_record(wanted, asked, records)
     print("\n".join([*lines, *(["", *wrap(note)] if note else [])]))
 
@@ -165,19 +165,18 @@ def _to_record(defect: str, asked: Asked, records: list) -> list[str]:
     ]
 
 
-def _also(others: dict[str, int], unit: str) -> list[str]:
-    """The other faults, with how to ask for the commonest of them."""
+def _also(others: dict[str, int], found) -> list[str]:
+    """The other faults, with how to ask for the commonest of them; why one on more is no first."""
     from tiles.cli.why_text import wrap
+    from tiles.records.words import OTHER_FAULT
 
     if not others:
         return []
     told = ", ".join(f"{defect} on {areas}" for defect, areas in others.items())
-    return [
-        "",
-        *wrap(
-            f"Other faults of it, by {unit}s: {told} (--defect {shell_word(next(iter(others)))})."
-        ),
-    ]
+    ask = f"--defect {shell_word(next(iter(others)))}"
+    is_passed = others.get(OTHER_FAULT, 0) > found.ever
+    why = " 'other' comes last, as it may be several faults." if is_passed else ""
+    return ["", *wrap(f"Other faults of it, by {found.unit}s: {told} ({ask}).{why}")]
 
 
 def _not_inspected(asked: Asked) -> InvalidValue:
@@ -196,10 +195,12 @@ def _lines(found, show_all: bool, *, is_clear: bool = False) -> list[str]:
         return told
     told += _set_apart(found, show_all) if found.sound else []
     if found.causes if show_all else _in_question(found.causes, found.defect):
-        beside = " and how other glazes did beside them" if found.of_jar else " alone"
+        weighed = [" and how other glazes did beside them"] if found.of_jar else []
+        weighed += [" and the first count above"] if found.is_weighed else []
+        beside = "".join(weighed) or " alone"
         is_firm = any(each.is_firm for each in found.differences) and not found.is_too_few
         is_clear = is_clear or is_firm
-        is_less = is_clear and not found.of_jar
+        is_less = is_clear and not weighed
         weighs_more = " (where the counts above are clear, trust those more)" if is_less else ""
         tiles = found.causes[0].tiles
         many = counted(tiles, "failing tile")
