@@ -127,7 +127,7 @@ def test_a_name_used_in_a_recipe_is_listed_as_not_understood(tiles, sample):
         (["--oxide", "SiO2=100", "--oxide", "CaO=30"], "adds up to 130.0 %"),
         (["--oxide", "SiO2=60", "--oxide", "CaO=10"], "30.0 % if that is all that is missing"),
         (["--oxide", "SiO2=-5", "--oxide", "CaO=105"], "cannot be right"),
-        (["--oxide", "SiO2=99,500"], "99.500 with a point"),
+        (["--oxide", "SiO2=99,500"], "99500 or 99.5, whichever is meant"),
         (["--oxide", "SiO2="], "the number is missing"),
         (["--oxide", "SiO=100"], "SiO2"),
         (["--oxide", "SiO2=50", "--oxide", "sio2=50"], "listed twice"),

@@ -15,13 +15,13 @@ from tiles.records.words import name_key
 MOST = 0.5
 """A kiln knows low fire where more of its glaze firings than this are far below the target: a few
 of mid range do not end the question, for a load that melts costs more than an answer; the same
-cone once more than was confirmed does."""
+cone once more than was confirmed and read does."""
 
 
 def target_questions(record: FiringRecord, others: Iterable[FiringRecord]) -> list[str]:
     """One sentence where a firing is aimed at a cone that its kiln has little use for so far.
 
-    None where its kiln was confirmed to be fired so, see `confirmed_by`.
+    None where its kiln was fired so before, see `confirmed_by`.
 
     Parameters
     ----------
@@ -37,11 +37,12 @@ def target_questions(record: FiringRecord, others: Iterable[FiringRecord]) -> li
 
 
 def confirmed_by(record: FiringRecord, others: Sequence[FiringRecord]) -> str | None:
-    """The last firing of its kiln for the same cone that was confirmed; None where none was.
+    """The last firing of its kiln for the same cone that was confirmed and got there; else None.
 
     One that is as far above those on record before it was asked about when it was put there, and
-    stands all the same; but for one whose witness cones gainsay its target. Half a cone is the
-    same one, any other is asked about by itself: of 4 and 6 the one is a slip for 04 all the same.
+    stands all the same; its witness cones must bear it out, for a slip is as easily confirmed as
+    typed. Half a cone is the same one, any other is asked about by itself: of 4 and 6 the one is a
+    slip for 04 all the same.
     """
     cone = set_or_read(record)[1]
     for at in range(len(others) - 1, -1, -1):
@@ -49,9 +50,10 @@ def confirmed_by(record: FiringRecord, others: Sequence[FiringRecord]) -> str | 
         target = set_or_read(each)[1]
         if not (record.kiln and cone and target and _is_beside(each, record)):
             continue
-        is_gainsaid = any(_is_far(read.cone, target) for read in each.witness_cones)
+        read = [witness.cone for witness in each.witness_cones]
+        is_borne_out = bool(read) and not any(_is_far(one, target) for one in read)
         is_same = abs(cones.steps_between(cone, target)) < 1
-        if is_same and not is_gainsaid and _far_above_usual(each, others[:at]):
+        if is_same and is_borne_out and _far_above_usual(each, others[:at]):
             return each.name
     return None
 
@@ -60,7 +62,7 @@ def said_of_confirmed(record: FiringRecord, others: Sequence[FiringRecord]) -> s
     """What is not asked again of a firing, and by which one that was confirmed; else empty."""
     asked = _far_above_usual(record, others)
     by = confirmed_by(record, others) if asked else None
-    return f"{asked[0].removesuffix('.')}; not asked again, as {by} was so too." if by else ""
+    return f"{asked[0].removesuffix('.')}; not asked again, as {by} got there." if by else ""
 
 
 def _far_above_usual(record: FiringRecord, others: Iterable[FiringRecord]) -> list[str]:

@@ -82,16 +82,19 @@ def test_a_few_firings_of_mid_range_do_not_end_the_question():
 
 
 def test_a_cone_that_was_confirmed_for_the_kiln_is_told_and_not_asked_about_again():
-    both = fired(*["05"] * 5, "5")  # the 5 was asked about: five firings at 05 came before it
+    # The 5 was asked about, as five firings at 05 came before it, and its witness cone went down.
+    planned = fired(*["05"] * 5, "5")
+    both = [*planned[:5], planned[5].model_copy(update={"witness_cones": [WitnessCone(cone="5")]})]
     assert asked("5", both) == asked("5½", both) == []
     again = FiringRecord(name="new", kiln="K", target_cone="5")
     assert said_of_confirmed(again, both).endswith(
-        "the hottest of 5 of 6 glaze firings of K; not asked again, as Kglaze5 was so too."
+        "the hottest of 5 of 6 glaze firings of K; not asked again, as Kglaze5 got there."
     )
     assert said_of_confirmed(again, both[:5]) == ""
     for other in (asked("4", both), asked("6", both), asked("5", both, kiln=None)):
         assert other
     assert asked("5", [*both[:5], *fired("5", kiln="other")])
+    assert asked("5", planned)  # not read yet, it may be a slip as well
     read = both[5].model_copy(update={"witness_cones": [WitnessCone(cone="05")]})
     assert asked("5", [*both[:5], read])  # its witness cone says that the 5 was a slip
 
