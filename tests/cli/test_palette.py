@@ -95,15 +95,6 @@ def test_each_way_of_glazing_is_counted_once_the_best_first(term, rows):
     assert crawls["tiles_with"] == {"crawling": 2, "colour shift": 1}
 
 
-def test_equal_lines_stand_by_coats_and_cones_as_they_count_and_not_as_text(fresh, tiles, rows):
-    wanted = [("2", "05"), ("2", "5"), ("2", "10"), ("10", "05")]
-    for number, (coats, cone) in enumerate(reversed(wanted)):
-        log = ("log", "--mark", f"T-{number}", "--body", "red", "--glaze", "snow", "--add-missing")
-        assert tiles(*log, "--coats", coats, "--cone-reached", cone, "--clean").code == 0
-    found = [(str(row["coats"][0]), row["cone_reached"]) for row in rows()]
-    assert found == wanted
-
-
 def test_the_filters_of_find_narrow_the_palette(term, rows, tiles):
     assert [brief(row)[:2] for row in rows("--body", "white")] == [("toad green", "white")]
     assert [row["clean_marks"] for row in rows("--glaze", "ink", "--cone", "05")] == [["Q-1"]]
@@ -400,17 +391,3 @@ def test_kilns_that_are_counted_together_are_named_and_the_one_where_all_failed(
         {"kiln": "small kiln", "tiles": 1, "clean": 1},
     ]
     assert "big kiln 0 of 2; small kiln 1 of 1" in tiles("palette", "--csv").out
-
-
-def test_a_line_whose_firing_missed_its_cone_says_what_it_was_set_for(fresh, tiles, rows):
-    for name, target, reached in (("F1", "06", "07"), ("F2", "06", "06"), ("F3", "04", "^04")):
-        assert tiles("firing", "add", name, "--target-cone", target).code == 0
-        made = ("--body", "red", "--glaze", "snow", "--coats", "2", "--add-missing")
-        ran = tiles("log", "--mark", f"T-{name}", *made, "--firing", name,
-                    "--cone-reached", reached, "--clean", "--yes")  # fmt: skip
-        assert ran.code == 0, ran.err
-    assert {row["clean_marks"][0]: row["set_for"] for row in rows()} == {
-        "T-F1": "06", "T-F2": None, "T-F3": None,
-    }  # fmt: skip
-    table = " ".join(tiles("palette").out.split())
-    assert "1 of 1 snow x2 07 T-F1 set for 06" in table and table.count("set for") == 1

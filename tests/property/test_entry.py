@@ -5,7 +5,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tiles.chemistry.cones import CONES, read_cone
-from tiles.cli import common, entry
+from tiles.cli import common, entry, entry_numbers
 from tiles.cli.marks import expand, next_mark
 from tiles.errors import InvalidValue, TilesError
 from tiles.records import clues, forms, words
@@ -32,8 +32,8 @@ READERS = {
     "defect": entry.read_defect,
     "clue": entry.read_clue,
     "coat": entry.read_coat,
-    "coats": lambda text: entry.numbers(text, "coats", int),
-    "thickness": lambda text: entry.numbers(text, "thickness_mm", float),
+    "coats": lambda text: entry_numbers.numbers(text, "coats", int),
+    "thickness": lambda text: entry_numbers.numbers(text, "thickness_mm", float),
     "areas": lambda text: entry.areas([text]),
     "lists": lambda text: entry.areas(["clear"], coats=text, thickness_mm=text),
     "cones": common.cone_range,

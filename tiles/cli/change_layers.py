@@ -2,7 +2,7 @@
 
 import re
 
-from tiles.cli import entry
+from tiles.cli import entry, entry_numbers
 from tiles.cli.prose import counted
 from tiles.cli.put_on import glaze_of
 from tiles.errors import InvalidValue, Questioned
@@ -111,13 +111,13 @@ def put_layers(values: dict, shared: dict, lists: dict) -> None:
     areas = values["areas"]
     for name, text in lists.items():
         if name == "coats":
-            found = entry.numbers(text, name, int)
+            found = entry_numbers.numbers(text, name, int)
         else:
-            found = entry.thicknesses(text, name, len(areas))
+            found = entry_numbers.thicknesses(text, name, len(areas))
         differ = len({_top(area)[name] for area in areas}) > 1 if found else False
         if found and len(found) != len(areas) and (len(found) > 1 or differ):
             raise InvalidValue(
-                f"{entry.said(name)} {text!r} has {counted(len(found), 'number')} for "
+                f"{entry_numbers.said(name)} {text!r} has {counted(len(found), 'number')} for "
                 f"{counted(len(areas), 'area')}{' that differ' if differ else ''}.",
                 "one number for each area.",
                 field=name,

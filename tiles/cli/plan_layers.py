@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from itertools import permutations, product
 
-from tiles.cli import entry
+from tiles.cli import entry, entry_numbers
 from tiles.errors import InvalidValue
 
 BANDS = ("lower alone", "overlap", "upper alone")
@@ -118,7 +118,7 @@ def over_each_other(
             field="coats",
             value=coats,
         )
-    many = entry.numbers(coats, "coats", int)
+    many = entry_numbers.numbers(coats, "coats", int)
     both = [_with_coats(name, many) for name in glazes]
     if bands and any("@" in layer for under in beneath for layer in under):
         raise InvalidValue(

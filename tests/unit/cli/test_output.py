@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tiles.cli import common, entry, output
+from tiles.cli import common, entry, entry_numbers, output
 from tiles.errors import InvalidValue
 from tiles.records import forms
 
@@ -132,7 +132,7 @@ def test_layers_go_from_the_clay_up_and_numbers_to_the_top_one():
 
 
 def test_a_blank_between_commas_is_not_recorded():
-    assert entry.numbers("0.3,,0.9", "thickness_mm", float) == [0.3, None, 0.9]
+    assert entry_numbers.numbers("0.3,,0.9", "thickness_mm", float) == [0.3, None, 0.9]
 
 
 def on_screen(monkeypatch, capsys, columns, found, headings):
