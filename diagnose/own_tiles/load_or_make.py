@@ -63,7 +63,7 @@ class LoadOrMake:
     @property
     def is_make(self) -> bool:
         """Whether made alike it failed in other loads too."""
-        return fails_anywhere(self.mark, self.again)
+        return fails_anywhere(self.mark, (*self.again, *self.controls))
 
     @property
     def is_over(self) -> bool:
@@ -115,9 +115,17 @@ def came_out(again: "Sequence[Again]", like: str, defect: str) -> str:
 
 
 def fails_anywhere(mark: str, again: "Sequence[Again]") -> bool:
-    """Whether what was made like a tile of the load failed in others too: no load alone does it."""
-    own = [each for each in again if each.of == mark]
+    """Whether what was made like a tile of the load failed in others too: no load alone does it.
+
+    Controls that were planned to tell it, where there are any, go before what was made by chance.
+    """
+    own, controls = [each for each in again if each.of == mark], {*_controls(again)}
+    own = [each for each in own if each.mark in controls] or own
     return bool(own) and _failed(own) >= HALF * len(own)
+
+
+def _controls(again: "Iterable[Again]") -> Iterable[str]:
+    return (each.mark for each in again if each.is_control)
 
 
 def load_or_make(diagnosis: "Diagnosis", others: "Sequence[TileRecord]") -> LoadOrMake | None:

@@ -147,6 +147,19 @@ def test_what_was_made_alike_before_is_told_and_the_next_load_still_shows_whethe
     assert found.elsewhere.startswith(f"Of {len(own)} tiles made like it in other loads ")
 
 
+def test_a_control_that_failed_is_not_asked_for_again_however_many_came_out_before():
+    records = dated(a_bad_load())
+    load = clear_counts(records, "pinholes").load.of_load
+    alike = {each.of for each in load.again if not each.failed}
+    mates = [each for each in records if each.mark in alike]
+    (first, *others) = [each for each in mates if each.areas == mates[0].areas]
+    assert others
+    every = [*records, again(first, 1, failed=True)]
+    for record in (first, *others):
+        found = told(record, every)
+        assert found.is_make and not found.leads, "nor for a tile of the load made like it"
+
+
 def test_a_layer_whose_coats_were_not_counted_is_made_like_none():
     records = dated(a_bad_load())
     for each in records:
