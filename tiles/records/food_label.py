@@ -97,8 +97,8 @@ _HOW_TO_USE = frozenset(
     "rinse shake spray stir three time times two wash water well".split()
 )
 """What another sentence may say as well without a doubt."""
-_DOUBT_SIGN = re.compile(r"[?*†‡✗✘×¿]")
-"""A question, or a note somewhere else."""
+_DOUBT_SIGN = re.compile(r"[?*†‡✗✘×¿☠⚠☢☣⛔🚫❌]")
+"""A question, a note somewhere else, or a sign that warns: no promise stands beside a skull."""
 _UNSAFE = re.compile(UNSAFE, re.IGNORECASE)
 _WARNED = re.compile(rf"{NOT}|{UNSAFE}", re.IGNORECASE)
 _NOT_FOR_FOOD = re.compile(

@@ -224,3 +224,9 @@ def test_a_promise_and_a_warning_are_read_in_other_languages(safe, warning):
 def test_what_a_label_says_is_understood_whole_or_not(label, is_understood):
     assert FoodLabel(label).is_understood is is_understood
     assert is_understood or FoodLabel(label).is_met("05") is None
+
+
+@pytest.mark.parametrize("label", ["☠", "☠ food safe", "dinnerware safe ⚠️"])
+def test_beside_a_sign_that_warns_no_promise_is_read(label):
+    said = FoodLabel(label)
+    assert not said.says_safe and not said.is_understood
