@@ -86,15 +86,18 @@ def _is_control_of(failed: "TileRecord", record: "TileRecord") -> bool:
 def _made_alike(each: Counted, elsewhere: "Inspected") -> list:
     """The areas elsewhere that were glazed and bisqued like one, however they were fired.
 
-    Where its coats were not counted, only those that were planned so.
+    Where its coats were not counted, only those that were planned so; never a trial of a change,
+    which may not be on its record.
     """
     from diagnose.fixes.steps_fire import COOLED_SLOWLY
     from diagnose.next_tiles.odds import AS_IT_WAS, made_like
+    from diagnose.trials.tried import is_control
 
     record, is_counted = each.record, all(layer.coats for layer in each.area.layers)
     clues = {name: told for name, told in record.clues.items() if name != COOLED_SLOWLY}
     unfired = {"firing": None, "shelf": None, "cone_reached": None, "clues": clues}
     made = made_like(elsewhere, record.model_copy(update=unfired), each.area.number, AS_IT_WAS)
+    made = [one for one in made if not one[0].trial_of or is_control(one[0])]
     return [one for one in made if is_counted or _is_control_of(record, one[0])]
 
 

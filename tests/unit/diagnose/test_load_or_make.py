@@ -160,6 +160,14 @@ def test_a_control_that_failed_is_not_asked_for_again_however_many_came_out_befo
         assert found.is_make and not found.leads, "nor for a tile of the load made like it"
 
 
+def test_a_trial_of_a_change_that_is_not_on_its_record_is_not_made_alike(records):
+    changed = [again(records[0], number, failed=True) for number in (1, 2)]
+    for each in changed:
+        each.trial_change = "dry coat 0.8 -> 0.6 mm"
+    found = told(records[0], [*records, *changed, again(records[0], 3, failed=False)])
+    assert found.is_over and [each.mark for each in found.again] == ["A-3"]
+
+
 def test_a_layer_whose_coats_were_not_counted_is_made_like_none():
     records = dated(a_bad_load())
     for each in records:
