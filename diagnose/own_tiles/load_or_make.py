@@ -67,8 +67,10 @@ class LoadOrMake:
 
     @property
     def is_over(self) -> bool:
-        """Whether what was made alike came out in loads since."""
+        """Whether what was made alike came out in loads since; its own controls before others."""
         since = [each for each in {*self.again, *self.controls} if each.is_since]
+        controls = {*_controls(since)}
+        since = [one for one in since if one.of == self.mark and one.mark in controls] or since
         is_own = any(each.of == self.mark or each.is_control for each in since)
         least = 1 if is_own else LEAST_OF_OTHERS
         return len(since) >= least and _failed(since) < HALF * len(since)

@@ -42,9 +42,10 @@ def step(load) -> str:
 
 
 def serves(load) -> str:
-    """That one tile tells it for all of the load."""
+    """That a sound one tells it for all of the load; "" where a control for it failed before."""
     many = len(load.marks)
-    return f"It tells it for all {many} tiles of {load.firing} at once." if many > 1 else ""
+    tells_all = many > 1 and not any(each.failed for each in load.controls)
+    return f"Sound, it tells it for all {many} tiles of {load.firing} at once." if tells_all else ""
 
 
 def outcomes(load) -> list[str]:

@@ -134,7 +134,14 @@ def test_where_it_fails_in_another_load_too_the_make_is_tried(records):
     )
     answer = next_tiles(diagnosis, OWNED, others=every)
     assert answer.tiles and not answer.is_of_load
-    assert told(records[1], every).leads, "of another glaze it tells nothing"
+    other = told(records[1], every)
+    assert other.leads, "of another glaze it tells nothing"
+    plain = "Sound, it tells it for all 7 tiles of F9 at once."
+    assert load_told.serves(told(records[1], records)) == plain
+    assert load_told.serves(other) == "", "one that failed stands against a sound one for the rest"
+    both = [*every, again(records[1], 2, failed=False)]
+    assert told(records[1], both).is_over, "its own control tells what it was planned to tell"
+    assert not told(records[2], both).is_over
 
 
 def test_what_was_made_alike_before_is_told_and_the_next_load_still_shows_whether_it_is_over():
