@@ -86,13 +86,24 @@ class LoadOrMake:
 
         Where these are not made as this tile but as others of the load, that is said.
         """
-        did = DID.get(self.defect, "failed")
+        named, left = self.controls[:MOST_NAMED], self.controls[MOST_NAMED:]
         controls = (
-            f"{each.mark}, made like {each.of} of {self.firing}, "
-            f"{f'{did} in another load too' if each.failed else 'came out without it since'}."
-            for each in self.controls
+            f"{each.mark}, made like {each.of} of {self.firing}, {self._came_out(each.failed)}."
+            for each in named
         )
-        return " ".join(filter(None, (self._alike, *controls)))
+        failed, sound = _failed(left), len(left) - _failed(left)
+        counts = (
+            f"{many} {self._came_out(is_failed)}"
+            for many, is_failed in ((failed, True), (sound, False))
+            if many
+        )
+        more = f"Of the others made like tiles of {self.firing}, {' and '.join(counts)}."
+        return " ".join(filter(None, (self._alike, *controls, more if left else "")))
+
+    def _came_out(self, is_failed: bool) -> str:
+        """How controls for others of the load came out."""
+        did = DID.get(self.defect, "failed")
+        return f"{did} in another load too" if is_failed else "came out without it since"
 
     @property
     def _alike(self) -> str:

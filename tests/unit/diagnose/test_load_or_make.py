@@ -124,6 +124,24 @@ def test_one_control_tells_it_for_the_other_tiles_of_the_load(records):
     assert not told(records[1], chance).is_over, "one tile of another glaze may be luck"
 
 
+def test_of_many_controls_the_first_are_named_and_the_others_counted(records):
+    of, failed = told(records[0], records).marks, (True, True, False, True, True, False)
+    mates = {each.mark: each for each in records}
+    some = [mates[mark] for mark in of if mark != records[0].mark]
+    every = [
+        again(each, n, failed=so) for n, (each, so) in enumerate(zip(some, failed, strict=True))
+    ]
+    for number, each in enumerate(every):
+        each.firing.name = f"G{number}"
+    said = told(records[0], [*records, *every]).elsewhere
+    assert said.endswith(
+        f". A-0, made like {some[0].mark} of F9, had pinholes in another load too. "
+        f"A-1, made like {some[1].mark} of F9, had pinholes in another load too. "
+        f"A-2, made like {some[2].mark} of F9, came out without it since. Of the others made like "
+        "tiles of F9, 2 had pinholes in another load too and 1 came out without it since."
+    )
+
+
 def test_where_it_fails_in_another_load_too_the_make_is_tried(records):
     every = [*records, again(records[0], 1, failed=True)]
     diagnosis = beside(records[0], every)
