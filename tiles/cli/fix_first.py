@@ -120,10 +120,14 @@ def _advised(first: First, what_for: str) -> list[str]:
 
 
 def served_by(fix, defect: str, answers: list, areas: dict[str, str]) -> list[str]:
-    """The faults that a tile for one of them tells of: those of the area that it is made as."""
+    """The faults that a tile for one of them tells of: those of the area that it is made as.
+
+    Not those of a load that failed as a whole: its control goes before any change for these.
+    """
     if fix is None:
         return [defect]
-    of_fix = (each.defect for each in answers if any(_is_open(fix, one) for one in each.causes))
+    asked = [each for each in answers if not each.is_of_load]
+    of_fix = (each.defect for each in asked if any(_is_open(fix, one) for one in each.causes))
     return [each for each in of_fix if areas.get(each) == areas.get(defect)]
 
 

@@ -62,7 +62,7 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
     with common.reading(db) as session:
         waiting = _waiting(session, of)
     wanted = [(*each, _on_record(waiting, *each, of)) for each in _each_once(answers)]
-    is_of_load = any(each.is_of_load for each in answers)
+    is_of_load = any(each.is_of_load and each.trials for each in answers)
     if not is_of_load and all(mark or trial.is_control for _, trial, mark in wanted):
         wanted = [each for each in wanted if each[-1]]
     new = sum(not mark for *_, mark in wanted)
@@ -74,10 +74,10 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
 
 
 def _each_once(answers: list) -> list[tuple]:
-    """The defect and the trial of each different tile."""
+    """The defect and the trial of each different tile; the control of a load stays one of it."""
     wanted = []
     seen: list = []
-    for answer in answers:
+    for answer in sorted(answers, key=lambda each: not each.is_of_load):
         for trial in answer.trials:
             same = {key: value for key, value in trial.tile.items() if key not in OF_ONE_FAULT}
             done = (trial.change, same)
@@ -121,7 +121,10 @@ def waiting_for_load(record, db: str | None) -> list:
 
 
 def _on_record(waiting: list, defect: str, trial, of: Collection[str] = ()) -> str | None:
-    """The mark under which a trial waits, for its tile or for one ``of`` these."""
+    """The mark under which a trial waits, for its tile or for one ``of`` these.
+
+    A control is one for each fault of its tile.
+    """
     from diagnose.fixes.tried import carries_out
 
     return next(
@@ -129,7 +132,7 @@ def _on_record(waiting: list, defect: str, trial, of: Collection[str] = ()) -> s
             each.mark
             for each in waiting
             if each.trial_of in (trial.tile["trial_of"], *of)
-            and each.trial_defect == defect
+            and (trial.is_control or each.trial_defect == defect)
             and carries_out(each, each.trial_change, trial)
         ),
         None,

@@ -30,14 +30,14 @@ def beside_make(answer) -> list[str]:
     return [] if answer.is_of_load else wrap(suspect(answer.load, answer.say))
 
 
-def step(load) -> str:
+def step(load, before: str = FIRST) -> str:
     """What to do where no tile is left to plan: a control waits, or what went since has told it."""
     if load.is_over:
         return "change no glaze or coat for it, and fire no tile."
     waits, it = " and ".join(load.waiting), "them" if len(load.waiting) > 1 else "it"
     return (
         f"{waits} (on record already), as a tile of {load.firing} was made: fire {it} in the next "
-        f"ordinary load, with a witness cone beside, and look at {it} {FIRST}."
+        f"ordinary load, with a witness cone beside, and look at {it} {before}."
     )
 
 
@@ -83,7 +83,7 @@ def load_first(
     """
     load, tile = answer.load, control_for(answer, marked)
     before = f"{FIRST} for it" if what_for else FIRST
-    which = f"{tile.mark} (the control), {ALONE}, {before}." if tile else step(load)
+    which = f"{tile.mark} (the control), {ALONE}, {before}." if tile else step(load, before)
     means = [f"If it comes out sound, it was load {load.firing}."] if in_short else outcomes(load)
     told = [" ".join([*means, serves(load)])] if tile else []
     lines = [*wrap(suspect(load, above)), *wrap(f"TRY FIRST{what_for}: {which}")]

@@ -13,7 +13,8 @@ from diagnose.own_tiles.load_or_make import causes_of_load, load_or_make
 from diagnose.trials.other_load import chances_in_other_load
 from tests.unit.diagnose.test_next_tiles import OWNED
 from tests.unit.diagnose.test_of_studio import GLAZES, a_bad_load, beside
-from tiles.cli import load_told, next_load
+from tiles.cli import fix_screen, load_told, next_load
+from tiles.cli.fix_plan import Marked, _each_once, _on_record
 
 
 def dated(records):
@@ -69,6 +70,36 @@ def test_before_any_change_one_control_goes_into_the_next_load(records):
         "what would change it is told all the same"
     )
     assert json.loads(json.dumps(fixed.as_dict()))["load"]["firing"] == "F9"
+
+
+def test_of_two_faults_a_load_keeps_its_control_and_what_is_changed_is_for_the_other(records):
+    worse = {"defect": "crawling", "severity": "severe"}
+    two = records[0].model_dump()
+    two["inspections"][-1]["defects"].append(worse)
+    records[0] = type(records[0]).model_validate(two)
+
+    def fixed(every):
+        answers = fix(records[0], others=every[1:], count_of=counter(lambda: every))
+        assert [(each.defect, each.is_of_load) for each in answers] == [
+            ("crawling", False),
+            ("pinholes", True),
+        ]
+        marked = [Marked(f"N-{at}", *each) for at, each in enumerate(_each_once(answers))]
+        told = fix_screen.screen(records[0], answers, marked, is_planned=False)
+        return answers, marked, " ".join(" ".join(told).split())
+
+    answers, marked, told = fixed(records)
+    (control,) = [each for each in marked if each.trial.is_control]
+    assert (control.mark, control.defect) == ("N-0", "pinholes")
+    assert control.values["note"].startswith("In the next ordinary load, with a witness cone")
+    assert "crawling: " in told and "crawling and pinholes: " not in told
+    waits = type(records[0]).model_validate(control.values)
+    assert _on_record([waits], "crawling", control.trial) == "N-0", "one control for both faults"
+    _answers, _marked, told = fixed([*records, waits])
+    assert "and look at it before any glaze or coat is changed for it." in told
+    _answers, _marked, told = fixed([*records, again(records[0], 1, failed=False)])
+    assert "for pinholes: change no glaze or coat for it, and fire no tile." in told
+    assert "crawling: " in told and "crawling and pinholes: " not in told
 
 
 def test_only_what_a_load_shares_stays_behind_in_another():
