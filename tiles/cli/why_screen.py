@@ -137,7 +137,7 @@ def _fitting(record, diagnoses: list, not_known: Collection[str], note: str) -> 
         return len(_told(record, diagnoses, levels, not_known, note)) <= most
 
     is_own = bool(counts(diagnoses[0]) or _trials(diagnoses[0]))
-    levels = _WITH_TRIALS if _trials(diagnoses[0]) else _LESS_AND_LESS
+    levels = _WITH_TRIALS if any(map(_trials, diagnoses)) else _LESS_AND_LESS
     if diagnoses[0].case.of_kin:
         levels = (*(replace(each, kin=MOST_KIN) for each in levels[:WITH_KIN]), *levels)
     steps = list(_step_by_step(levels, len(diagnoses), is_own))

@@ -33,6 +33,8 @@ def test_what_many_trials_showed_is_told_though_the_tile_has_two_faults(monkeypa
     assert len(told) <= 24
     assert "coats 4 -> 3" in screen
     assert "Put on one coat less" not in screen, "a coat less was tried in vain"
+    second = why_screen.lines(failed, why(failed, None, trials)[::-1])
+    assert "trials Came again:" in " ".join(" ".join(second).split()), "of the other fault as well"
 
 
 def test_the_likeliest_cause_says_what_its_share_is_without_own_tiles(monkeypatch):
