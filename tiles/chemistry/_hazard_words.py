@@ -18,6 +18,7 @@ from tiles.chemistry._tables import read_table
 _LETTERS = str.maketrans(
     {"ł": "l", "Ł": "L", "ø": "o", "Ø": "O", "đ": "d", "Đ": "D", "æ": "ae", "Æ": "Ae",
      "œ": "oe", "Œ": "Oe", "ß": "ss", "\N{RIGHT SINGLE QUOTATION MARK}": "'",
+     "\N{HYPHEN}": "-", "\N{NON-BREAKING HYPHEN}": "-",
      **dict(zip("₀₁₂₃₄₅₆₇₈₉", "0123456789", strict=True))}
 )  # fmt: skip
 _BETWEEN = re.compile(r"[\s\-_']+")
@@ -26,7 +27,7 @@ _SHORTEST_STEM = 3
 
 
 def plain(text: str) -> str:
-    """A text without accents, small figures as figures; letter case stays.
+    """A text without accents, small figures as figures, one hyphen; letter case stays.
 
     Examples
     --------

@@ -13,7 +13,7 @@ from functools import cache
 
 from tiles.chemistry import oxides as ox
 from tiles.chemistry._denied import denial, denials
-from tiles.chemistry._hazard_words import Vocabulary, english, in_name, in_text, plain
+from tiles.chemistry._hazard_words import Named, Vocabulary, english, in_name, in_text, plain
 from tiles.chemistry._tables import read_table
 from tiles.chemistry.materials import Material, fold, index
 from tiles.chemistry.recipes import Recipe, read_recipe
@@ -253,13 +253,17 @@ def _with_elements(elements: Iterable[str]) -> set[str]:
 
 
 def _in_text(text: str) -> set[str]:
-    found, bare = _named(in_text(), text), plain(text)
-    for formula in _FORMULA.finditer(bare):
-        if _is_formula(formula[0]) and not denial(bare, *formula.span()):
-            found |= _with_elements(_SYMBOL.findall(formula[0]))
-    for symbol in _symbols(bare):
-        if not denial(bare, *symbol):
-            found |= _with_elements([bare[slice(*symbol)]])
+    return _not_denied(_all_named(text), text)
+
+
+def _all_named(text: str) -> list[Named]:
+    """What a text names in words, codes, formulas and symbols."""
+    bare = plain(text)
+    spans = [each.span() for each in _FORMULA.finditer(bare) if _is_formula(each[0])]
+    found = [*in_text().named(text)]
+    for span in (*spans, *_symbols(bare)):
+        elements = _SYMBOL.findall(bare[slice(*span)])
+        found += [Named(hazard, span) for hazard in _with_elements(elements)]
     return found
 
 
@@ -286,7 +290,10 @@ def _symbols(text: str) -> Iterable[tuple[int, int]]:
 
 def _named(words: Vocabulary, text: str) -> set[str]:
     """The hazards that a text names and does not say that it is free of."""
-    found = [*words.named(text)]
+    return _not_denied([*words.named(text)], text)
+
+
+def _not_denied(found: list[Named], text: str) -> set[str]:
     denied = denials(plain(text), (each.span for each in found))
     return {each.hazard for each in found if each.span not in denied}
 
@@ -300,7 +307,7 @@ def without_denied(text: str) -> str:
     [';', 'brillant']
     """
     bare = plain(text)
-    return _without(bare, denials(bare, (each.span for each in in_text().named(text))).values())
+    return _without(bare, denials(bare, (each.span for each in _all_named(text))).values())
 
 
 def without_named(text: str) -> str:

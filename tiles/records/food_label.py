@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 
+from tiles.chemistry._denied import COMPOUND
 from tiles.chemistry.cones import CONES, read_cone, step, steps_outside
 from tiles.chemistry.hazards import plain, without_denied, without_named
 from tiles.errors import UnknownCone
@@ -62,7 +63,9 @@ _ASIDE = re.compile(
     re.IGNORECASE,
 )
 """What it forbids beside the firing; not in "not oven or food safe", which forbids both."""
-_POISON = r"(?:lead|cadmium|barium|manganese|(?:toxic |heavy )?metals?|tox\w+|poisons?)"
+_POISON = (
+    rf"(?:(?:lead|cadmium|barium|manganese){COMPOUND}?|(?:toxic |heavy )?metals?|tox\w+|poisons?)"
+)
 _POISONS = rf"{_POISON}(?:\s*(?:,|/|&|\b(?:and|n?or)\b)\s*(?:(?:or|no) )?{_POISON})*"
 _POISON_FREE = re.compile(
     rf"\b(?:non?|not)[\s-]*toxic\b(?!\s*(?:n?or|and|/|&)\s*(?:{SAFE_IN_ENGLISH}))"

@@ -246,8 +246,13 @@ bez obsahu olova, neobsahuje olovo, keine bleihaltigen Stoffe, non tossico senza
 
 @pytest.mark.parametrize(
     "text",
-    [*DENIED, "frei von Blei, Cadmium und Barium", "contains no lead, cadmium or barium"],
-)
+    [*DENIED, "frei von Blei, Cadmium und Barium", "contains no lead, cadmium or barium",
+     "no lead no manganese", "kein Blei kein Mangan", "no-lead", "non-lead glaze",
+     "lead\N{NON-BREAKING HYPHEN}free", "lead\N{HYPHEN}free", "lead\N{EN DASH}free",
+     "blei\N{NON-BREAKING HYPHEN} und cadmiumfrei", "lead oxide free", "manganese dioxide-free",
+     "lead, cadmium and barium free", "Gloss. Lead, cadmium, and barium-free", "Pb-free", "no Pb",
+     "Pb/Cd free", "no lead oxide, cadmium or barium carbonate"],
+)  # fmt: skip
 def test_what_a_label_denies_in_its_language_is_no_caution(text):
     assert hazards.screen_text(text) == [] == hazards.screen_material(text)
 
@@ -260,6 +265,11 @@ def test_what_a_label_denies_in_its_language_is_no_caution(text):
         ("Blei und bariumfrei", ["lead"]), ("no lead, cadmium and barium", ["cadmium", "barium"]),
         ("without lead, barium carbonate 5", ["barium"]),
         ("ohne Blei, enthält Barium und Mangan", ["barium", "manganese"]),
+        ("red lead free of barium", ["lead"]), ("lead - free delivery", ["lead"]),
+        ("lead \N{EN DASH} free delivery", ["lead"]), ("lead bisilicate free", ["lead"]),
+        ("contains lead, cadmium and barium free", ["lead"]),
+        ("lead, cadmium and barium free of charge", ["lead", "cadmium", "barium"]),
+        ("lead glaze, cadmium and barium free", ["lead"]),
         ("Ba, Sb", ["barium", "antimony"]), ("Co 1 %", ["cobalt"]),
     ],
 )  # fmt: skip
@@ -327,8 +337,9 @@ def test_every_source_of_a_caution_is_explained():
 
 @pytest.mark.parametrize(
     "text",
-    ["not lead free", "this is not lead-free", "no longer lead free", "not without lead"],
-)
+    ["not lead free", "this is not lead-free", "no longer lead free", "not without lead",
+     "non-lead-free", "not non-lead", "not lead oxide free"],
+)  # fmt: skip
 def test_a_denial_that_is_denied_still_warns(text):
     assert [each.hazard for each in hazards.screen_text(text)] == ["lead"]
 
