@@ -3,7 +3,8 @@
 In data/hazard_words.csv a word stands without accents and is a whole word or several of them.
 ``blei*`` is all that begins so, ``*sulfat`` all that ends so and ``*chromat*`` all that holds it:
 German, Dutch, the Nordic languages and Finnish write a compound as one word. ``!bleistift*`` is no
-such word. ``=mønje`` counts only as it is written: without its accent it is another word.
+such word. ``=mønje`` counts only as it is written: without its accent it is another word, as is
+``!=kromě``.
 """
 
 import re
@@ -75,6 +76,7 @@ class Vocabulary:
     inside: dict[str, set[str]] = field(default_factory=dict)
     other: dict[str, set[str]] = field(default_factory=dict)
     other_starts: dict[str, set[str]] = field(default_factory=dict)
+    other_written: dict[str, set[str]] = field(default_factory=dict)
     longest: int = 1
     """The most words in one name."""
 
@@ -83,6 +85,8 @@ class Vocabulary:
         word = entry.strip("!=*")
         if entry.startswith("="):
             where = self.written
+        elif entry.startswith("!="):
+            where = self.other_written
         elif entry.startswith("!"):
             where = self.other_starts if entry.endswith("*") else self.other
         elif entry.startswith("*"):
@@ -115,7 +119,7 @@ class Vocabulary:
         for part, hazards in self.inside.items():
             told |= hazards if part in word.plain else set()
         if told:  # of few words alone
-            told -= self.other.get(word.plain, set())
+            told -= self.other.get(word.plain, set()) | self.other_written.get(word.written, set())
             told -= set().union(*(self.other_starts.get(each, ()) for each in starts))
         return found | told
 
