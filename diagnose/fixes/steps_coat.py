@@ -108,9 +108,9 @@ def thicker(bench: Bench) -> Step | None:
     if not changes:
         return None
     spoils = "Too thick crawls, runs and hides texture: stop at the first coat that covers."
-    is_watery = is_thin_for_its_coats(top) and _gravity(top) is None and top.method != "spray"
     title = "Thicker coat"
-    title += ", but weigh 100 mL of the glaze first, likely it is watery" if is_watery else ""
+    if is_likely_watery(top):
+        title += ", but weigh 100 mL of the glaze first, likely it is watery"
     return Step("thicker", title, changes, spoils, _coat_edit(changes))
 
 
@@ -283,10 +283,19 @@ def thicken_slop(bench: Bench) -> Step | None:
 
 def thicken_watery(bench: Bench) -> Step | None:
     """The same before the coats, where as many of them as are usual make less than a usual coat."""
-    return thicken_slop(bench) if bench.top and is_thin_for_its_coats(bench.top) else None
+    return thicken_slop(bench) if bench.top and _is_thin_for_its_coats(bench.top) else None
 
 
-def is_thin_for_its_coats(layer) -> bool:
+def is_likely_watery(layer) -> bool:
+    """Whether a layer is thin for its coats by too much water (common practice, no source).
+
+    Not where its specific gravity is known, which tells by itself, nor where it was sprayed.
+    """
+    is_open = _gravity(layer) is None and layer.method != "spray"
+    return is_open and _is_thin_for_its_coats(layer)
+
+
+def _is_thin_for_its_coats(layer) -> bool:
     """Whether as many coats as are usual of it came to less than a usual coat."""
     mm = dry_mm(layer)
     if mm is None or layer.coats is None:

@@ -3,7 +3,7 @@
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.shapes import JAR, Change
-from diagnose.fixes.steps_coat import DIPPED, dry_mm, is_thin_for_its_coats
+from diagnose.fixes.steps_coat import DIPPED, dry_mm, is_likely_watery
 from diagnose.view import View, spoken_coats
 from tiles.chemistry.slip import BRUSHING_SG, DIPPING_SG, LEAST_COAT_MM, MOST_COAT_MM
 from tiles.records.words import same_name
@@ -45,14 +45,10 @@ def new_jar(bench: Bench) -> Step | None:
 def watery_jar(view: View) -> str:
     """What to do where as many coats as are usual make less than a usual coat; else "".
 
-    More coats would hide it: the slop holds too much water (common practice, no source). Nothing
-    where its specific gravity is known, which tells by itself, or where it was sprayed.
+    More coats would hide that the slop holds too much water.
     """
     top = view.top
-    if top is None or judged(view).over or top.method == "spray":
-        return ""
-    is_known = top.batch is not None and top.batch.specific_gravity is not None
-    if is_known or not is_thin_for_its_coats(top):
+    if top is None or judged(view).over or not is_likely_watery(top):
         return ""
     dipping, brushing = (f"{100 * each:.0f} g" for each in (DIPPING_SG, BRUSHING_SG))
     usual = f"{dipping} for dipping" if top.method in DIPPED else f"{brushing} for brushing"
