@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from tiles.chemistry import cones, hazards, materials, oxides
 from tiles.cli.recipe_show import split_version
 from tiles.errors import TilesError, UnknownCone
-from tiles.queries.search import natural_key
+from tiles.records.mark_looks import natural_key
 
 SCALE = set(cones.cones_between("022", "14"))
 

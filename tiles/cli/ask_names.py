@@ -14,7 +14,7 @@ def names(db: str | None, model, *which) -> list[str]:
     """The names on record of what is in use; ``which`` are further conditions."""
     from sqlalchemy import select
 
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
 
     with common.looking_up(db) as session:
         wanted = select(model.name).where(*which)

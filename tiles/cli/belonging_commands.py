@@ -257,7 +257,7 @@ def _tell_merged(named: list[str], file: Path | None, again: list[str], undone: 
 
     All of it in the order of the marks; a file that holds the tiles names the rest of a long list.
     """
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
 
     told = runs(sorted(named, key=natural_key))
     if file and len(told) > MOST_TOLD:

@@ -119,7 +119,7 @@ def _of_fault(late: Late, clean: list, defect: str) -> list[Early]:
     """Those of one fault."""
     from diagnose.own_tiles.areas import under
     from diagnose.own_tiles.late_looks import late_looks
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
 
     names = {name for each in clean for name in each.glazes}
     names &= {glaze for _mark, glaze, *_ in _late_of(late.seen[defect])}

@@ -45,7 +45,7 @@ def _of_fault(known, clean: list, looked: dict[str, int], defect: str) -> list[E
     from diagnose.own_tiles.areas import looked_at
     from diagnose.own_tiles.late_looks import late_looks
     from tiles.cli.find_early import came_late_on_clay
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
 
     found = []
     for clay in sorted({each.body for each in clean}, key=natural_key):

@@ -291,8 +291,8 @@ def list_batches(
     from sqlalchemy import select
 
     from tiles.cli import output
-    from tiles.queries.search import natural_key
     from tiles.records import models, reading, store
+    from tiles.records.mark_looks import natural_key
 
     with common.reading(db) as session:
         rows = [store.find(session, models.Glaze, glaze)] if glaze else []

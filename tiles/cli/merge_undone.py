@@ -35,7 +35,7 @@ def _cones(before: Sequence, now: Sequence) -> list[str]:
 
 def apart(gone, kept, firings: Sequence[str]) -> list[str]:
     """The commands that give the kiln ``gone`` its firings again."""
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
 
     named = runs(sorted(firings, key=natural_key))
     split = ["split", kept.name, *named, "--to", gone.name]

@@ -34,7 +34,7 @@ def tell_own_cones(records: list) -> None:
 
 def _spoken(marks: Iterable[str]) -> list[str]:
     """Marks in their order, those that follow each other as runs."""
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
 
     return runs(sorted(marks, key=natural_key))
 

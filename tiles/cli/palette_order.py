@@ -61,7 +61,7 @@ def best_first(made, doubt, looks: Looks) -> tuple:
     of which it is not known that they were looked at late enough for that.
     """
     from tiles.chemistry.cones import step
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
 
     early, half = _clean_of(made, looks.of_glaze), _clean_of(made, looks.doubted)
     less = early + EARLY_ON_CLAY * half

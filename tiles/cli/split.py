@@ -55,8 +55,8 @@ def _split(
     yes: bool,
     db: str | None,
 ) -> None:
-    from tiles.queries.search import natural_key
     from tiles.records import models, store, words
+    from tiles.records.mark_looks import natural_key
     from tiles.records.spoken import some
     from tiles.records.store.belongings import command
 

@@ -116,8 +116,8 @@ def _load(
 
     Last the day of the latest look at the others, where a walk left off.
     """
-    from tiles.queries.search import natural_key
     from tiles.records import models, reading, store
+    from tiles.records.mark_looks import natural_key
 
     with common.reading(db) as session:
         row = store.find(session, models.Firing, firing)
@@ -139,7 +139,7 @@ def _load(
 
 def _refuse_not_there(marks: set[str], firing: str) -> None:
     """Tiles that are on record, but not in the firing."""
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
     from tiles.records.spoken import some
 
     if marks:

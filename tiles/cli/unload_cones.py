@@ -156,7 +156,7 @@ def _shelves(records: list) -> list[str]:
 
 def from_the_top(shelf: str | None) -> tuple:
     """Sorts shelves as a kiln is emptied: the top ones first, those at the bottom last."""
-    from tiles.queries.search import natural_key
+    from tiles.records.mark_looks import natural_key
     from tiles.records.words import name_key
 
     words = set(re.findall(r"[a-z]+", name_key(shelf or "")))

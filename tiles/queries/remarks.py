@@ -3,9 +3,9 @@
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from tiles.queries.search import natural_key
 from tiles.queries.written import has_words
 from tiles.records import models
+from tiles.records.mark_looks import natural_key
 
 _OF_TABLES = {
     models.Glaze: "glaze",

@@ -6,11 +6,11 @@ from datetime import date
 from sqlalchemy import distinct, func, select
 from sqlalchemy.orm import Session
 
-from tiles.queries.search import natural_key
 from tiles.records import models, reading
 from tiles.records.derived import label_range
 from tiles.records.far_labels import label_of_body
 from tiles.records.food_label import FoodLabel
+from tiles.records.mark_looks import natural_key
 from tiles.records.words import is_no_name, name_key
 
 

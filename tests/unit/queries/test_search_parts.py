@@ -2,7 +2,8 @@
 
 import pytest
 
-from tiles.queries.search import Found, natural_key, worse
+from tiles.queries.search import Found, worse
+from tiles.records.mark_looks import natural_key
 
 
 def test_marks_sort_as_a_person_counts():
