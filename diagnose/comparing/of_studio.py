@@ -10,12 +10,11 @@ from typing import TYPE_CHECKING
 
 from diagnose.comparing.compared import compared
 from diagnose.comparing.comparison_words import CLEAR, all_others
-from diagnose.comparing.counted import Counted, facts_of
-from diagnose.comparing.exact_test import fails_more
+from diagnose.comparing.counted import Counted
 from diagnose.comparing.load_again import FailedLoad, failed_load
 from diagnose.comparing.of_load import LOAD, fails_as_a_whole
 from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, clear_facts, differences
-from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together_surely
+from diagnose.comparing.set_apart_pairs import Pair, Side, together_surely, worse_side
 from diagnose.own_tiles.layer import PAIR
 from diagnose.own_tiles.other_words import meant_by
 from diagnose.view import area_of
@@ -186,10 +185,7 @@ def _clear_pair(
 
 def _of_one(areas: Sequence[Counted], clear: Difference, defect: str) -> OfStudio:
     """The single fact, on the side that fails more."""
-    cut = clear.cut_among(facts_of(list(areas), clear.name.__eq__))
-    is_with = fails_more(clear.with_, clear.without)
-    side = sides_of(clear.name, cut)[not is_with]
-    here, there = (clear.with_, clear.without) if is_with else (clear.without, clear.with_)
+    side, here, there = worse_side(clear, areas)
     did = DID.get(defect, "failed")
     counts = f"{here[0]} of {here[1]} tiles {did}; {all_others(there, clear.unknown)}"
     return _told(here, there, clear.p_value_of_best, (side,), counts)

@@ -206,6 +206,22 @@ def sides_of(name: str, cut: Fact, here: int = 0, known: int = 0) -> tuple[Side,
     )
 
 
+def worse_side(
+    clear: "Difference", areas: Sequence[Counted]
+) -> tuple[Side, tuple[int, int], tuple[int, int]] | None:
+    """The side of a clear difference that fails more, and the counts of it and of the other side.
+
+    The counts are failed and all. None where these areas have no such cut of its fact.
+    """
+    cut = clear.cut_among(facts_of(list(areas), clear.name.__eq__))
+    if cut is None:
+        return None
+    with_it, without = sides_of(clear.name, cut)
+    if fails_more(clear.with_, clear.without):
+        return with_it, clear.with_, clear.without
+    return without, clear.without, clear.with_
+
+
 def _bits(flags) -> int:
     return sum(1 << at for at, flag in enumerate(flags) if flag)
 

@@ -5,10 +5,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.coat_in_mm import gainsays
-from diagnose.comparing.counted import Counted, facts_of
-from diagnose.comparing.exact_test import fails_more
+from diagnose.comparing.counted import Counted
 from diagnose.comparing.of_load import LOAD
-from diagnose.comparing.set_apart_pairs import Side, sides_of
+from diagnose.comparing.set_apart_pairs import Side, worse_side
 from diagnose.own_tiles.lesson import Lesson
 from diagnose.own_tiles.lift import lift_of_count
 from diagnose.own_tiles.say import YourTiles
@@ -51,12 +50,10 @@ def clear_count(
     defect : str
         One word of the defect list.
     """
-    cut = clear and clear.name != LOAD and clear.cut_among(facts_of(list(areas), clear.name.__eq__))
-    if not cut:
+    worse = worse_side(clear, areas) if clear and clear.name != LOAD else None
+    if worse is None:
         return None
-    is_with = fails_more(clear.with_, clear.without)
-    side = sides_of(clear.name, cut)[not is_with]
-    here, there = (clear.with_, clear.without) if is_with else (clear.without, clear.with_)
+    side, here, there = worse
     if gainsays(areas, clear.name, is_more=bool(side.is_more)):
         return None
     chance = clear.p_value_of_best
